@@ -1,0 +1,132 @@
+//! Current densities at the pan against its potential, V vs SHE; A/m2, cathodic > 0.
+//!
+//! Metals plate by Butler-Volmer kinetics in series with a limiting current (Newman and
+//! Thomas-Alyea, Electrochemical Systems, ch. 8): i = L/(1 + L/b); hydrogen by
+//! Butler-Volmer alone.
+
+use super::constants::{FARADAY, ln_molar};
+use std::f64::consts::LN_10;
+
+/// A metal that plates from water.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Plating {
+    /// Standard potential, V.
+    pub e0_v: f64,
+    /// Electrons.
+    pub n: f64,
+    /// Total cathodic transfer coefficient.
+    pub alpha: f64,
+    /// Exchange current density, A/m2.
+    pub i0: f64,
+    /// Mass transfer coefficient, m/s.
+    pub mass_transfer: f64,
+}
+
+/// Hydrogen evolution.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hydrogen {
+    /// Exchange current density, A/m2, above zero.
+    pub i0: f64,
+    /// Cathodic transfer coefficient.
+    pub alpha: f64,
+}
+
+/// A current density and its derivative by the potential.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Partial {
+    /// A/m2.
+    pub i: f64,
+    /// A/(m2 V), never positive.
+    pub slope: f64,
+}
+
+impl Plating {
+    /// Rest potential at concentration `c` (mol/m3).
+    pub fn rest_v(&self, c: f64, f: f64) -> f64 {
+        self.e0_v + ln_molar(c) / (self.n * f)
+    }
+
+    /// Limiting current density at concentration `c` (mol/m3), A/m2.
+    pub fn limit(&self, c: f64) -> f64 {
+        self.n * FARADAY * self.mass_transfer * c
+    }
+
+    /// At potential `e`, for a rest potential already worked out; `c` in mol/m3.
+    pub fn at(&self, e: f64, rest: f64, c: f64, f: f64) -> Partial {
+        if e >= rest || c <= 0.0 {
+            return Partial::default();
+        }
+        let limit = self.limit(c);
+        let x = f * (e - rest);
+        let (down, up) = ((-self.alpha * x).exp(), ((self.n - self.alpha) * x).exp());
+        let b = self.i0 * (down - up);
+        if b.is_infinite() {
+            return Partial { i: limit, slope: 0.0 };
+        }
+        let db = -self.i0 * f * (self.alpha * down + (self.n - self.alpha) * up);
+        let share = limit / (limit + b);
+        Partial { i: share * b, slope: share * share * db }
+    }
+}
+
+impl Hydrogen {
+    /// Rest potential at this pH.
+    pub fn rest_v(ph: f64, f: f64) -> f64 {
+        -LN_10 * ph / f
+    }
+
+    /// At potential `e` for a rest potential already worked out.
+    pub fn at(&self, e: f64, rest: f64, f: f64) -> Partial {
+        if e >= rest {
+            return Partial::default();
+        }
+        let x = f * (e - rest);
+        let (down, up) = ((-self.alpha * x).exp(), ((1.0 - self.alpha) * x).exp());
+        Partial {
+            i: self.i0 * (down - up),
+            slope: -self.i0 * f * (self.alpha * down + (1.0 - self.alpha) * up),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::constants::{REFERENCE_K, inverse_thermal_voltage};
+    use super::*;
+
+    const COPPER: Plating =
+        Plating { e0_v: 0.34, n: 2.0, alpha: 0.5, i0: 10.0, mass_transfer: 3e-6 };
+    const H2: Hydrogen = Hydrogen { i0: 1e-3, alpha: 0.5 };
+
+    #[test]
+    fn limits() {
+        let f = inverse_thermal_voltage(REFERENCE_K);
+        let rest = COPPER.rest_v(500.0, f);
+        // Far below rest: the limiting current n F k c.
+        let far = COPPER.at(rest - 2.0, rest, 500.0, f).i;
+        assert!((far / (2.0 * FARADAY * 3e-6 * 500.0) - 1.0).abs() < 1e-9);
+        // Just below: linear, i = i0 n f (rest - e).
+        let near = COPPER.at(rest - 1e-6, rest, 500.0, f).i;
+        assert!((near / (10.0 * 2.0 * f * 1e-6) - 1.0).abs() < 1e-4);
+        assert_eq!(COPPER.at(rest + 0.1, rest, 500.0, f).i, 0.0);
+        assert_eq!(COPPER.at(rest - 100.0, rest, 500.0, f).i, COPPER.limit(500.0));
+        // Hydrogen rest: 59.16 mV a pH unit at 25 degC (any text).
+        assert!((Hydrogen::rest_v(3.5, f) + 3.5 * 0.059_16).abs() < 1e-5);
+    }
+
+    #[test]
+    fn slopes_are_derivatives() {
+        let f = inverse_thermal_voltage(REFERENCE_K);
+        let (rest, h) = (COPPER.rest_v(500.0, f), Hydrogen::rest_v(3.5, f));
+        for below in [0.001, 0.05, 0.3, 0.8] {
+            let d = 1e-7;
+            let metal = |e: f64| COPPER.at(e, rest, 500.0, f).i;
+            let gas = |e: f64| H2.at(e, h, f).i;
+            let (e, g) = (rest - below, h - below);
+            let want = (metal(e + d) - metal(e - d)) / (2.0 * d);
+            assert!((COPPER.at(e, rest, 500.0, f).slope - want).abs() < 1e-5 * want.abs() + 1e-4);
+            let want = (gas(g + d) - gas(g - d)) / (2.0 * d);
+            assert!((H2.at(g, h, f).slope / want - 1.0).abs() < 1e-5);
+        }
+    }
+}

@@ -1,0 +1,27 @@
+//! Constriction of the current into the bare lines of a pattern, in metres of bath.
+//!
+//! Lines of pitch p, bare share phi: l_c = (p/pi) ln(1/sin(pi phi/2)), the conformal map
+//! of a row of coplanar strips (Smythe, Static and Dynamic Electricity, slit grating).
+//! Good for a pitch well under the gap; over twice the gap it no longer holds.
+
+use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Extra length of bath, m, for pitch `p` (m) and bare share `phi` in (0, 1].
+pub fn length(p: f64, phi: f64) -> f64 {
+    if phi >= 1.0 { 0.0 } else { -(p / PI) * (FRAC_PI_2 * phi).sin().ln() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn against_finite_volumes() {
+        // Own two-dimensional finite volumes, Richardson-extrapolated, per pitch: they
+        // agree to 0.05 %.
+        for (phi, l) in [(0.05, 0.810_28), (0.25, 0.305_84), (0.5, 0.110_35), (0.9, 0.003_945)] {
+            assert!((length(1.0, phi) / l - 1.0).abs() < 6e-4, "{phi}");
+        }
+        assert_eq!(length(0.004, 1.0), 0.0);
+    }
+}

@@ -1,0 +1,5 @@
+//! wip
+/// laws
+pub mod laws;
+pub mod run;
+pub mod units;

@@ -1,0 +1,144 @@
+//! What a step may run into: the corners of the cell's curves, and the ends of a run.
+
+use super::operating::Operating;
+use super::outcome::Stop;
+use super::setup::{CutoffOn, Setup};
+use super::state::{CORE, DEPTH, Pieces, SURFACE, State, shares};
+use crate::laws::cell;
+
+/// The ends that a margin is watched for, in the order that settles a tie.
+pub const WATCHED: [Stop; 5] = [Stop::Depth, Stop::Floor, Stop::Empty, Stop::Empty, Stop::Hot];
+
+/// How far off each end is; it has come when its margin is at or under zero. Infinite
+/// where it does not apply. Each in its own unit.
+pub type Margins = [f64; WATCHED.len()];
+
+/// Margins at a state and its operating point.
+pub fn margins(setup: &Setup, y: &State, at: &Operating) -> Margins {
+    let p = &setup.piece;
+    let mut out = [f64::INFINITY; WATCHED.len()];
+    out[0] = p.depth - y[DEPTH];
+    if let Some(floor) = p.floor {
+        out[1] = p.thickness - y[DEPTH] - floor;
+    }
+    if let Some(pack) = setup.source.pack() {
+        let volts = match pack.cell.cutoff_on {
+            CutoffOn::Terminal => at.cell_v,
+            CutoffOn::Rested => at.rested_v,
+        };
+        out[2] = shares(pack, y).0;
+        out[3] = volts - pack.cell.cutoff_v;
+        out[4] = pack.temperature_limit_k - cell::hot_spot(y[CORE], y[SURFACE]);
+    }
+    out
+}
+
+/// The first end that has come, if any.
+pub fn come(margins: &Margins) -> Option<Stop> {
+    margins.iter().zip(WATCHED).find(|(m, _)| **m <= 0.0).map(|(_, stop)| stop)
+}
+
+/// How far the state is past the piece of each curve that the step follows: at or under
+/// zero while on it.
+pub fn past_pieces(setup: &Setup, y: &State, pieces: Pieces) -> [f64; 3] {
+    let Some(pack) = setup.source.pack() else {
+        return [-1.0; 3];
+    };
+    let (s, total) = shares(pack, y);
+    let past = |(low, high): (f64, f64), x: f64| (low - x).max(x - high);
+    let c = &pack.cell;
+    [
+        past(c.ocv.ends(pieces.ocv), s),
+        past(c.r0_curve.ends(pieces.r0), s),
+        past(c.ocv.ends(pieces.total), total),
+    ]
+}
+
+/// The pieces to follow from a state on: where it stands within rounding of a corner, the
+/// side to which `rates` carry it.
+pub fn next_pieces(setup: &Setup, y: &State, rates: &State) -> Pieces {
+    const NUDGE: f64 = 1e-9;
+    let Some(pack) = setup.source.pack() else {
+        return Pieces::default();
+    };
+    let (s, total) = shares(pack, y);
+    let (ds, dtotal) = shares(pack, rates);
+    let aside = |x: f64, dx: f64| if dx > 0.0 { x + NUDGE } else { x - NUDGE };
+    let c = &pack.cell;
+    Pieces {
+        ocv: c.ocv.piece(aside(s, ds)),
+        r0: c.r0_curve.piece(aside(s, ds)),
+        total: c.ocv.piece(aside(total, dtotal)),
+    }
+}
+
+/// Root of `f` between `low` (where it is `f_low` > 0) and `high` (where it is at or
+/// under zero), to `tolerance`; the end at or under zero is returned.
+pub fn root(
+    mut low: f64,
+    mut f_low: f64,
+    mut high: f64,
+    mut f_high: f64,
+    tolerance: f64,
+    mut f: impl FnMut(f64) -> f64,
+) -> f64 {
+    // Regula falsi with Dowell and Jarratt's halving (the Illinois rule), and a bisection
+    // whenever three steps have not halved the bracket.
+    let mut side = 0i8;
+    let mut width = high - low;
+    for count in 1..200 {
+        if high - low <= tolerance {
+            break;
+        }
+        let mut x = low + (high - low) * f_low / (f_low - f_high);
+        let stuck = count % 3 == 0 && high - low > 0.5 * width;
+        if count % 3 == 0 {
+            width = high - low;
+        }
+        if stuck || !x.is_finite() {
+            x = 0.5 * (low + high);
+        }
+        x = x.clamp(low + 0.25 * tolerance, high - 0.25 * tolerance);
+        let y = f(x);
+        if y > 0.0 {
+            (low, f_low) = (x, y);
+            if side > 0 {
+                f_high *= 0.5;
+            }
+            side = 1;
+        } else {
+            (high, f_high) = (x, y);
+            if side < 0 {
+                f_low *= 0.5;
+            }
+            side = -1;
+        }
+    }
+    high
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn roots_to_tolerance() {
+        let cases: [(fn(f64) -> f64, f64); 4] = [
+            (|x| 2.0 - x, 2.0),
+            (|x| 2.0 - x * x, 2f64.sqrt()),
+            (|x| (1.0 - x).signum() * (1.0 - x).abs().powf(0.2), 1.0),
+            (|x| if x < 2.999 { 1.0 } else { -1e9 }, 2.999),
+        ];
+        for (f, want) in cases {
+            let got = root(0.0, f(0.0), 3.0, f(3.0), 1e-9, f);
+            assert!((got - want).abs() < 2e-9 && f(got) <= 0.0, "{got} {want}");
+        }
+    }
+
+    #[test]
+    fn order_on_a_tie() {
+        assert_eq!(come(&[0.0, 0.0, 0.0, 0.0, 0.0]), Some(Stop::Depth));
+        assert_eq!(come(&[1.0, 1.0, 1.0, -1.0, -1.0]), Some(Stop::Empty));
+        assert_eq!(come(&[1.0, 1.0, 1.0, 1.0, 1e-9]), None);
+    }
+}

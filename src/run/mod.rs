@@ -1,0 +1,21 @@
+//! One run: resolved setup, state, operating point, stepper, events, and what came of it.
+//!
+//! Plain `f64` in SI throughout; no allocation inside the stepper.
+
+mod events;
+mod operating;
+mod outcome;
+mod resolved;
+mod setup;
+mod simulate;
+mod state;
+mod stepper;
+mod trace;
+
+pub use operating::{Operating, Solver};
+pub use outcome::{Run, Stop, Wells, Work};
+pub use resolved::resolved;
+pub use setup::*;
+pub use simulate::{Precision, RunError, run, run_observed};
+pub use state::{METALS, State};
+pub use trace::{Trace, trace};

@@ -1,0 +1,295 @@
+//! The operating point: the one current at which source, leads and bath agree.
+//!
+//! The pan's potential is the single unknown. The current grows as it falls, and so does
+//! what the bath asks; the residual is monotone, its root bracketed from the start, and
+//! Newton's step is taken only inside the bracket. (Without the bracket Newton's method
+//! goes silently wrong in a bath that already holds silver.)
+
+use super::setup::{Setup, Source};
+use super::state::{BATH, CORE, METAL, METALS, Pieces, State, U, shares};
+use crate::laws::anode::AnodeState;
+use crate::laws::cathode::Hydrogen;
+use crate::laws::{cell, conductivity, constants};
+
+/// What flows and which voltages stand, at one state. SI.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Operating {
+    /// Current, A.
+    pub current: f64,
+    /// Terminal voltage of the source, V.
+    pub source_v: f64,
+    /// Source without load, V.
+    pub open_v: f64,
+    /// Source resistance, ohm.
+    pub source_ohm: f64,
+    /// Voltage of the bath, V.
+    pub bath_v: f64,
+    /// Its limit for no current, V.
+    pub back_emf_v: f64,
+    /// Resistance of the bath, ohm.
+    pub bath_ohm: f64,
+    /// The sheet.
+    pub anode: AnodeState,
+    /// Its rest potential, V.
+    pub anode_rest_v: f64,
+    /// Potential of the pan, V.
+    pub cathode_v: f64,
+    /// Current densities of plating, A/m2.
+    pub plating: [f64; METALS],
+    /// Rest potentials of the plating metals, V.
+    pub rest_v: [f64; METALS],
+    /// Current density of hydrogen, A/m2.
+    pub hydrogen: f64,
+    /// Rest potential of hydrogen, V.
+    pub hydrogen_rest_v: f64,
+    /// Current over the limiting currents of the plating metals; infinite with none.
+    pub cathode_load: f64,
+    /// Voltage of a cell, V (0 without cells).
+    pub cell_v: f64,
+    /// Rest voltage of a cell less its polarisation, V.
+    pub rested_v: f64,
+    /// Rest voltage at the total share of charge, V.
+    pub mean_rest_v: f64,
+}
+
+/// A source seen from its terminals: V = `open_v` - I `ohm`, I up to `limit`.
+struct Push {
+    open_v: f64,
+    ohm: f64,
+    limit: f64,
+    /// Cell voltage without current, and its resistance; cells in series, in parallel.
+    rested_v: f64,
+    cell_ohm: f64,
+    parallel: f64,
+    mean_rest_v: f64,
+}
+
+/// The bath at one state, everything worked out that does not hang on the current.
+struct Cellar<'a> {
+    setup: &'a Setup,
+    f: f64,
+    metals: [f64; METALS],
+    rest_v: [f64; METALS],
+    hydrogen_rest_v: f64,
+    anode_c: f64,
+    bath_ohm: f64,
+}
+
+/// What a trial potential of the pan gives.
+#[derive(Clone, Copy, Default)]
+struct Pan {
+    plating: [f64; METALS],
+    hydrogen: f64,
+    /// Sum, A/m2, and its derivative by the potential.
+    total: f64,
+    slope: f64,
+}
+
+/// Solves operating points; remembers the last potential as its next guess.
+#[derive(Debug, Clone)]
+pub struct Solver<'a> {
+    /// What is solved for.
+    pub setup: &'a Setup,
+    guess: f64,
+    /// Trial potentials so far.
+    pub trials: u64,
+}
+
+impl<'a> Solver<'a> {
+    /// A solver without a guess.
+    pub fn new(setup: &'a Setup) -> Self {
+        Self { setup, guess: f64::NAN, trials: 0 }
+    }
+
+    /// The operating point at a state, on the given pieces of the cell's curves.
+    pub fn at(&mut self, y: &State, pieces: Pieces) -> Operating {
+        let push = push(self.setup, y, pieces);
+        let cellar = Cellar::new(self.setup, y);
+        let anode_rest = self.setup.bath.anode.rest_v(cellar.anode_c, cellar.f);
+        let top = cellar.pan_rest_v();
+        let back_emf_v = anode_rest - top;
+        let (current, cathode_v) = if push.open_v > back_emf_v {
+            self.solve(&push, &cellar, anode_rest - push.open_v, top)
+        } else {
+            (0.0, top)
+        };
+        finish(&push, &cellar, current, cathode_v, back_emf_v, anode_rest)
+    }
+
+    /// Current and pan potential with the root between `low` and `top`.
+    fn solve(&mut self, push: &Push, cellar: &Cellar, low: f64, top: f64) -> (f64, f64) {
+        let b = &self.setup.bath;
+        let area = b.cathode_area;
+        let bare = self.setup.piece.exposed_area;
+        let ohm = push.ohm + cellar.bath_ohm + self.setup.leads.resistance;
+        let balance = |e: f64| {
+            let pan = cellar.pan(e);
+            let i = area * pan.total;
+            let sheet = b.anode.at(i / bare, cellar.anode_c, cellar.f);
+            let g = push.open_v - i * ohm - sheet.potential_v + e;
+            let per_amp = ohm + b.anode.slope(i / bare, sheet.surface, cellar.f) / bare;
+            (g, 1.0 - area * pan.slope * per_amp)
+        };
+        let e = self.root(balance, low, top);
+        let current = area * cellar.pan(e).total;
+        if current <= push.limit {
+            return (current, e);
+        }
+        let held = |e: f64| {
+            let pan = cellar.pan(e);
+            (push.limit - area * pan.total, -area * pan.slope)
+        };
+        (push.limit, self.root(held, e, top))
+    }
+
+    /// Root of a rising function between `low` and `high`.
+    fn root(&mut self, f: impl Fn(f64) -> (f64, f64), mut low: f64, mut high: f64) -> f64 {
+        let inside = |e: f64, low: f64, high: f64| e > low && e < high;
+        let mut e = self.guess;
+        if !inside(e, low, high) {
+            e = 0.5 * (low + high);
+        }
+        for _ in 0..200 {
+            self.trials += 1;
+            let (g, slope) = f(e);
+            if g > 0.0 {
+                high = e
+            } else {
+                low = e
+            }
+            let newton = e - g / slope;
+            let next = if inside(newton, low, high) { newton } else { 0.5 * (low + high) };
+            let done = (next - e).abs() <= 4e-16 + 1e-14 * e.abs();
+            e = next;
+            if done || g == 0.0 {
+                break;
+            }
+        }
+        self.guess = e;
+        e
+    }
+}
+
+fn push(setup: &Setup, y: &State, pieces: Pieces) -> Push {
+    let plain = |open_v, ohm, limit| Push {
+        open_v,
+        ohm,
+        limit,
+        rested_v: 0.0,
+        cell_ohm: 0.0,
+        parallel: 1.0,
+        mean_rest_v: 0.0,
+    };
+    match &setup.source {
+        Source::Supply { set_v, out_ohm, limit_a } => {
+            plain(*set_v, *out_ohm, limit_a.unwrap_or(f64::INFINITY))
+        }
+        Source::Adapter { open_v, series_ohm, .. } => plain(*open_v, *series_ohm, f64::INFINITY),
+        Source::Pack(pack) => {
+            let c = &pack.cell;
+            let (s, total) = shares(pack, y);
+            let rested_v = c.ocv.on(pieces.ocv, s) - y[U];
+            let cell_ohm = c.r0_ohm
+                * c.r0_curve.on(pieces.r0, s)
+                * cell::resistance_factor(c.r0_temp_k, y[CORE]);
+            Push {
+                open_v: pack.series * rested_v,
+                ohm: pack.series * (cell_ohm + pack.contact_ohm) / pack.parallel,
+                limit: f64::INFINITY,
+                rested_v,
+                cell_ohm,
+                parallel: pack.parallel,
+                mean_rest_v: c.ocv.on(pieces.total, total),
+            }
+        }
+    }
+}
+
+impl<'a> Cellar<'a> {
+    fn new(setup: &'a Setup, y: &State) -> Self {
+        let b = &setup.bath;
+        let f = constants::inverse_thermal_voltage(y[BATH]);
+        let mut metals = [0.0; METALS];
+        let mut rest_v = [f64::NEG_INFINITY; METALS];
+        for (k, metal) in b.plating.iter().enumerate() {
+            metals[k] = y[METAL + k].max(0.0);
+            rest_v[k] = metal.law.rest_v(metals[k], f);
+        }
+        let kappa = b.kappa25 * conductivity::temperature_factor(b.kappa_beta, y[BATH]);
+        Self {
+            setup,
+            f,
+            metals,
+            rest_v,
+            hydrogen_rest_v: Hydrogen::rest_v(b.ph, f),
+            anode_c: metals[b.anode_index],
+            bath_ohm: b.shape_factor / kappa,
+        }
+    }
+
+    /// The pan's potential without current: the noblest couple that is there.
+    fn pan_rest_v(&self) -> f64 {
+        let there = |k: &usize| self.metals[*k] > 0.0;
+        (0..self.setup.bath.plating.len())
+            .filter(there)
+            .map(|k| self.rest_v[k])
+            .fold(self.hydrogen_rest_v, f64::max)
+    }
+
+    fn pan(&self, e: f64) -> Pan {
+        let b = &self.setup.bath;
+        let mut pan = Pan::default();
+        for (k, metal) in b.plating.iter().enumerate() {
+            let partial = metal.law.at(e, self.rest_v[k], self.metals[k], self.f);
+            pan.plating[k] = partial.i;
+            pan.total += partial.i;
+            pan.slope += partial.slope;
+        }
+        let gas = b.hydrogen.at(e, self.hydrogen_rest_v, self.f);
+        pan.hydrogen = gas.i;
+        pan.total += gas.i;
+        pan.slope += gas.slope;
+        pan
+    }
+}
+
+fn finish(
+    push: &Push,
+    cellar: &Cellar,
+    current: f64,
+    cathode_v: f64,
+    back_emf_v: f64,
+    anode_rest_v: f64,
+) -> Operating {
+    let setup = cellar.setup;
+    let b = &setup.bath;
+    let pan = cellar.pan(cathode_v);
+    let anode = b.anode.at(current / setup.piece.exposed_area, cellar.anode_c, cellar.f);
+    let bath_v = anode.potential_v - cathode_v + current * cellar.bath_ohm;
+    let limits: f64 = b.plating.iter().zip(cellar.metals).map(|(m, c)| m.law.limit(c)).sum();
+    let source_v = if current >= push.limit {
+        bath_v + current * setup.leads.resistance
+    } else {
+        push.open_v - current * push.ohm
+    };
+    Operating {
+        current,
+        source_v,
+        open_v: push.open_v,
+        source_ohm: push.ohm,
+        bath_v,
+        back_emf_v,
+        bath_ohm: cellar.bath_ohm,
+        anode,
+        anode_rest_v,
+        cathode_v,
+        plating: pan.plating,
+        rest_v: cellar.rest_v,
+        hydrogen: pan.hydrogen,
+        hydrogen_rest_v: cellar.hydrogen_rest_v,
+        cathode_load: current / (b.cathode_area * limits),
+        cell_v: push.rested_v - current / push.parallel * push.cell_ohm,
+        rested_v: push.rested_v,
+        mean_rest_v: push.mean_rest_v,
+    }
+}

@@ -1,0 +1,202 @@
+//! The resolved setup: every number that a run uses, in SI, and nothing else.
+
+use crate::laws::anode::Anode;
+use crate::laws::cathode::{Hydrogen, Plating};
+use crate::laws::curve::Curve;
+use crate::laws::faraday::Constituent;
+use crate::laws::wells::Wells;
+
+/// All that a run needs to know.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Setup {
+    /// The sheet.
+    pub piece: Piece,
+    /// The bath and both electrodes.
+    pub bath: Bath,
+    /// What pushes the current.
+    pub source: Source,
+    /// The leads.
+    pub leads: Leads,
+    /// Air around bath and cells, K.
+    pub ambient_k: f64,
+    /// Longest run, s.
+    pub time_limit_s: f64,
+}
+
+/// The sheet being etched.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Piece {
+    /// The alloy, with each constituent's symbol.
+    pub parts: Vec<(String, Constituent)>,
+    /// Equivalent weight, kg/mol.
+    pub equivalent_weight: f64,
+    /// Density, kg/m3.
+    pub density: f64,
+    /// Bare area of all pieces hung together, m2.
+    pub exposed_area: f64,
+    /// Current efficiency, 0..=1.
+    pub efficiency: f64,
+    /// Target depth, m.
+    pub depth: f64,
+    /// Sheet thickness, m.
+    pub thickness: f64,
+    /// Least metal left under the recess, m; none when not watched.
+    pub floor: Option<f64>,
+    /// Depth over undercut.
+    pub etch_factor: f64,
+}
+
+/// A metal that the pan takes up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlatingMetal {
+    /// Chemical symbol.
+    pub symbol: String,
+    /// Kinetics.
+    pub law: Plating,
+    /// Concentration at the start, mol/m3.
+    pub c0: f64,
+    /// Rate at which a coulomb through the sheet brings it into the bath, mol/C.
+    pub mol_per_coulomb: f64,
+}
+
+/// The bath.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bath {
+    /// Conductivity at 25 degC, S/m.
+    pub kappa25: f64,
+    /// Its temperature coefficient, 1/K.
+    pub kappa_beta: f64,
+    /// Shape factor, 1/m.
+    pub shape_factor: f64,
+    /// Chemical symbol of the alloy's main metal.
+    pub anode_species: String,
+    /// Its kinetics.
+    pub anode: Anode,
+    /// Which of `plating` the anode's metal is.
+    pub anode_index: usize,
+    /// Metals that plate: at most [`super::METALS`].
+    pub plating: Vec<PlatingMetal>,
+    /// Hydrogen at the pan.
+    pub hydrogen: Hydrogen,
+    /// pH, fixed.
+    pub ph: f64,
+    /// Wetted area of the pan, m2.
+    pub cathode_area: f64,
+    /// Volume, m3.
+    pub volume: f64,
+    /// Heat capacity, J/K.
+    pub heat_capacity: f64,
+    /// Heat loss, W/K.
+    pub heat_loss: f64,
+    /// Temperature at the start, K.
+    pub temperature_k: f64,
+}
+
+/// The leads.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Leads {
+    /// Both ways with clips, ohm.
+    pub resistance: f64,
+}
+
+/// What pushes the current.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Source {
+    /// Cells in series and parallel.
+    Pack(Box<Pack>),
+    /// A regulated bench supply.
+    Supply {
+        /// Voltage set, V.
+        set_v: f64,
+        /// Output resistance, ohm.
+        out_ohm: f64,
+        /// Current limit, A.
+        limit_a: Option<f64>,
+    },
+    /// An unregulated plug-in adapter.
+    Adapter {
+        /// No-load voltage, V.
+        open_v: f64,
+        /// Its slope, ohm.
+        series_ohm: f64,
+        /// Rated current, A.
+        rated_a: Option<f64>,
+    },
+}
+
+impl Source {
+    /// The pack, when it is one.
+    pub fn pack(&self) -> Option<&Pack> {
+        match self {
+            Self::Pack(pack) => Some(pack),
+            _ => None,
+        }
+    }
+}
+
+/// Cells, all alike.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pack {
+    /// In series.
+    pub series: f64,
+    /// In parallel.
+    pub parallel: f64,
+    /// Charge left at the start, 0..=1.
+    pub charge_left: f64,
+    /// Contact resistance of a cell, both ends together, ohm.
+    pub contact_ohm: f64,
+    /// Share of the worst-placed cell's surface that air reaches.
+    pub exposed_share: f64,
+    /// Factor on natural convection.
+    pub convection_factor: f64,
+    /// Hot spot at which the run stops, K.
+    pub temperature_limit_k: f64,
+    /// The cell.
+    pub cell: Cell,
+}
+
+/// When a cell counts as empty.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum CutoffOn {
+    /// Terminal voltage at the cut-off (rechargeable cells).
+    Terminal,
+    /// Rest voltage less polarisation at the cut-off (primary cells).
+    Rested,
+}
+
+/// One cell.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cell {
+    /// Its charge.
+    pub wells: Wells,
+    /// Rest voltage against available share, V.
+    pub ocv: Curve,
+    /// Resistance factor against available share.
+    pub r0_curve: Curve,
+    /// Resistance at 25 degC, ohm.
+    pub r0_ohm: f64,
+    /// Its temperature constant B, K.
+    pub r0_temp_k: f64,
+    /// Polarisation resistance, ohm.
+    pub r1_ohm: f64,
+    /// Polarisation capacitance, F.
+    pub c1_f: f64,
+    /// Cut-off, V.
+    pub cutoff_v: f64,
+    /// What the cut-off is compared with.
+    pub cutoff_on: CutoffOn,
+    /// dU/dT, V/K.
+    pub entropy: f64,
+    /// Heat capacity of the core, J/K.
+    pub core_j_per_k: f64,
+    /// Heat capacity of the surface, J/K.
+    pub surface_j_per_k: f64,
+    /// Core to surface, K/W.
+    pub core_to_surface: f64,
+    /// Surface, m2.
+    pub surface_m2: f64,
+    /// Emissivity.
+    pub emissivity: f64,
+    /// Diameter, m.
+    pub diameter: f64,
+}

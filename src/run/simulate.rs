@@ -1,0 +1,417 @@
+//! The run itself: from a resolved setup through adaptive steps to an honest stop.
+
+use super::events::{self, Margins};
+use super::operating::{Operating, Solver};
+use super::outcome::{Extremes, Run, Stop, Wells, Work};
+use super::setup::{Setup, Source};
+use super::state::{
+    BATH, BATH_LOSS, CELL_HEAT, CHARGE, CHEMICAL, CONTACT_HEAT, CORE, DEPTH, LEAD_HEAT, METAL, Q1,
+    SIZE, SURFACE, State, TALLY, TERMINAL, U,
+};
+use super::state::{METALS, Pieces, rates, shares, start};
+use super::stepper::Step;
+use crate::laws::{cell, faraday};
+use std::fmt;
+
+/// How finely a run is followed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Precision {
+    /// Relative tolerance of a step, at most 1e-6.
+    pub relative: f64,
+}
+
+impl Default for Precision {
+    /// Good to well under a millisecond in the longest usual run.
+    fn default() -> Self {
+        Self { relative: 1e-8 }
+    }
+}
+
+/// A numeric failure, with where the run stood.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunError {
+    /// When, s.
+    pub time_s: f64,
+    /// What went wrong.
+    pub what: &'static str,
+}
+
+impl fmt::Display for RunError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "the run could not be worked out: {} at {:.3} s", self.what, self.time_s)
+    }
+}
+
+impl std::error::Error for RunError {}
+
+/// Stopping times are found to this, s: a tenth of what the model asks.
+const TIME_TOLERANCE_S: f64 = 1e-4;
+/// First step, s: the dissolved metal leaves its floor within a hundredth of a second.
+const FIRST_STEP_S: f64 = 1e-3;
+const SMALLEST_STEP_S: f64 = 1e-9;
+const MOST_STEPS: u64 = 2_000_000;
+
+/// Runs a setup to its stop.
+///
+/// # Errors
+/// When the numbers leave what can be computed; a valid job never does.
+pub fn run(setup: &Setup, precision: Precision) -> Result<Run, RunError> {
+    run_observed(setup, precision, |_, _| {})
+}
+
+/// The same, showing every accepted step and the pieces it followed to `observe`.
+///
+/// # Errors
+/// As [`run`].
+pub fn run_observed(
+    setup: &Setup,
+    precision: Precision,
+    observe: impl FnMut(&Step, Pieces),
+) -> Result<Run, RunError> {
+    let mut march = March::new(setup, precision);
+    let first = march.at;
+    let stop = march.to_the_stop(observe)?;
+    Ok(march.outcome(stop, &first))
+}
+
+/// A run on its way.
+struct March<'a> {
+    setup: &'a Setup,
+    relative: f64,
+    floors: State,
+    solver: Solver<'a>,
+    t: f64,
+    y: State,
+    dy: State,
+    at: Operating,
+    pieces: Pieces,
+    peaks: (f64, f64),
+    extremes: Extremes,
+    work: Work,
+}
+
+/// Where a step ends early, as a share of it, and why.
+struct Hit {
+    share: f64,
+    /// Margins at the last sample before it, and the sample's share.
+    before: (f64, Margins),
+    stop: Option<usize>,
+}
+
+impl<'a> March<'a> {
+    fn new(setup: &'a Setup, precision: Precision) -> Self {
+        let y = start(setup);
+        let pieces = Pieces::of(setup, &y);
+        let mut solver = Solver::new(setup);
+        let at = solver.at(&y, pieces);
+        let dy = rates(&solver, &y, &at);
+        let pieces = events::next_pieces(setup, &y, &dy);
+        let extremes = Extremes {
+            current_a: 0.0,
+            cell_v: f64::INFINITY,
+            cathode_load: 0.0,
+            surface_mol_per_m3: 0.0,
+            bath_k: y[BATH],
+            metals_end: [0.0; METALS],
+            limited: (limited(setup, &at), false),
+        };
+        let mut march = Self {
+            setup,
+            relative: precision.relative,
+            floors: floors(setup, &y),
+            solver,
+            t: 0.0,
+            y,
+            dy,
+            at,
+            pieces,
+            peaks: (cell::hot_spot(y[CORE], y[SURFACE]), y[SURFACE]),
+            extremes,
+            work: Work { evaluations: 1, ..Work::default() },
+        };
+        march.note_extremes();
+        march
+    }
+
+    fn to_the_stop(&mut self, mut observe: impl FnMut(&Step, Pieces)) -> Result<Stop, RunError> {
+        if let Some(stop) = events::come(&self.margins()) {
+            return Ok(stop);
+        }
+        if self.at.current <= 0.0 {
+            return Ok(Stop::NoCurrent);
+        }
+        let mut h = FIRST_STEP_S;
+        while self.t < self.setup.time_limit_s {
+            let last = self.setup.time_limit_s - self.t;
+            let (step, next) = self.accepted(h.min(last))?;
+            h = next;
+            let hit = self.first_hit(&step);
+            let Some(hit) = hit else {
+                self.advance(step, &mut observe);
+                continue;
+            };
+            let Some(which) = hit.stop else {
+                let h = (hit.share * step.h).max(SMALLEST_STEP_S);
+                let cut = self.step(h);
+                self.advance(cut, &mut observe);
+                self.pieces = events::next_pieces(self.setup, &self.y, &self.dy);
+                self.restart();
+                continue;
+            };
+            let cut = self.cut_at_stop(&step, &hit, which);
+            self.advance(cut, &mut observe);
+            // The event chosen has come; another may have come with it and go first.
+            let stop = events::come(&self.margins()).unwrap_or(events::WATCHED[which]);
+            return Ok(stop);
+        }
+        Ok(Stop::Time)
+    }
+
+    fn margins(&self) -> Margins {
+        events::margins(self.setup, &self.y, &self.at)
+    }
+
+    fn step(&mut self, h: f64) -> Step {
+        let (solver, pieces) = (&mut self.solver, self.pieces);
+        self.work.evaluations += 6;
+        Step::take(self.t, h, &self.y, &self.dy, &mut |y| {
+            let at = solver.at(y, pieces);
+            (rates(solver, y, &at), at)
+        })
+    }
+
+    /// A step within tolerance, no longer than `h`, and the length to try next.
+    fn accepted(&mut self, mut h: f64) -> Result<(Step, f64), RunError> {
+        loop {
+            if self.work.steps + self.work.rejected > MOST_STEPS {
+                return Err(RunError { time_s: self.t, what: "too many steps" });
+            }
+            let step = self.step(h);
+            let error = step.error(TALLY, self.relative, &self.floors);
+            let factor = if error > 0.0 { 0.9 * error.powf(-0.2) } else { 5.0 };
+            if error <= 1.0 {
+                return Ok((step, h * factor.clamp(0.2, 5.0)));
+            }
+            self.work.rejected += 1;
+            h *= factor.clamp(0.1, 0.9);
+            if h < SMALLEST_STEP_S {
+                return Err(RunError { time_s: self.t, what: "steps that become too short" });
+            }
+        }
+    }
+
+    fn advance(&mut self, step: Step, observe: &mut impl FnMut(&Step, Pieces)) {
+        observe(&step, self.pieces);
+        for share in [0.25, 0.5, 0.75] {
+            self.note_peaks(&step.between(share));
+        }
+        self.t = step.t + step.h;
+        if self.setup.time_limit_s - self.t < 1e-9 * self.setup.time_limit_s {
+            self.t = self.setup.time_limit_s; // rounding of the last step's sum
+        }
+        self.y = step.to;
+        self.dy = *step.last_rates();
+        self.at = step.at;
+        self.note_peaks(&step.to);
+        self.note_extremes();
+        self.work.steps += 1;
+    }
+
+    /// Rates anew, after a change of pieces.
+    fn restart(&mut self) {
+        self.at = self.solver.at(&self.y, self.pieces);
+        self.dy = rates(&self.solver, &self.y, &self.at);
+        self.work.evaluations += 1;
+    }
+
+    /// The first thing that the step runs into.
+    fn first_hit(&mut self, step: &Step) -> Option<Hit> {
+        let mut before = (0.0, self.margins());
+        for share in [0.5, 1.0] {
+            let whole = share == 1.0;
+            let y = if whole { step.to } else { step.between(share) };
+            let at = if whole { step.at } else { self.solver.at(&y, self.pieces) };
+            let margins = events::margins(self.setup, &y, &at);
+            let corner = self.corner(step, &y, before.0, share);
+            let stop = self.earliest_stop(step, &before, share, &margins);
+            match (corner, stop) {
+                (Some(c), Some((s, _))) if c < s => {
+                    return Some(Hit { share: c, before, stop: None });
+                }
+                (_, Some((s, which))) => {
+                    return Some(Hit { share: s, before, stop: Some(which) });
+                }
+                (Some(c), None) => return Some(Hit { share: c, before, stop: None }),
+                (None, None) => before = (share, margins),
+            }
+        }
+        None
+    }
+
+    /// Share at which the earliest corner lies between two samples.
+    fn corner(&self, step: &Step, y: &State, from: f64, to: f64) -> Option<f64> {
+        // The first share past the corner, so that the run lands on its far side.
+        const PAST: f64 = 1e-12;
+        let past = |y: &State| events::past_pieces(self.setup, y, self.pieces);
+        let (low, high) = (past(&step.between(from)), past(y));
+        (0..high.len())
+            .filter(|k| high[*k] > PAST)
+            .map(|k| {
+                let f = |x: f64| PAST - past(&step.between(x))[k];
+                let f_low = (PAST - low[k]).max(PAST);
+                events::root(from, f_low, to, PAST - high[k], 1e-9, f)
+            })
+            .min_by(f64::total_cmp)
+    }
+
+    /// Share and index of the earliest end between two samples, by the interpolant.
+    fn earliest_stop(
+        &mut self,
+        step: &Step,
+        before: &(f64, Margins),
+        share: f64,
+        margins: &Margins,
+    ) -> Option<(f64, usize)> {
+        let (setup, pieces) = (self.setup, self.pieces);
+        let solver = &mut self.solver;
+        let mut found: Option<(f64, usize)> = None;
+        for k in (0..margins.len()).filter(|k| margins[*k] <= 0.0) {
+            let x = events::root(before.0, before.1[k], share, margins[k], 1e-7, |x| {
+                let y = step.between(x);
+                events::margins(setup, &y, &solver.at(&y, pieces))[k]
+            });
+            if found.is_none_or(|(best, _)| x < best) {
+                found = Some((x, k));
+            }
+        }
+        found
+    }
+
+    /// The step cut where margin `which` comes to zero, by true steps rather than the
+    /// interpolant, which is an order less good.
+    fn cut_at_stop(&mut self, step: &Step, hit: &Hit, which: usize) -> Step {
+        let margin = |s: &Step| events::margins(self.setup, &s.to, &s.at)[which];
+        let tolerance = TIME_TOLERANCE_S.min(1e-3 * step.h);
+        let (low, f_low) = (hit.before.0 * step.h, hit.before.1[which]);
+        let mut high = (hit.share * step.h + tolerance).min(step.h);
+        let mut best = self.step(high);
+        while margin(&best) > 0.0 && high < step.h {
+            high = (2.0 * high - low).min(step.h);
+            best = self.step(high);
+        }
+        let f_high = margin(&best).min(0.0);
+        let h = events::root(low, f_low, high, f_high, tolerance, |h| {
+            let s = self.step(h);
+            events::margins(self.setup, &s.to, &s.at)[which]
+        });
+        self.step(h)
+    }
+
+    fn note_peaks(&mut self, y: &State) {
+        self.peaks.0 = self.peaks.0.max(cell::hot_spot(y[CORE], y[SURFACE]));
+        self.peaks.1 = self.peaks.1.max(y[SURFACE]);
+    }
+
+    fn note_extremes(&mut self) {
+        let (e, at) = (&mut self.extremes, &self.at);
+        e.current_a = e.current_a.max(at.current);
+        e.surface_mol_per_m3 = e.surface_mol_per_m3.max(at.anode.surface);
+        e.bath_k = e.bath_k.max(self.y[BATH]);
+        if self.setup.source.pack().is_some() {
+            e.cell_v = e.cell_v.min(at.cell_v);
+        }
+        if at.cathode_load.is_finite() {
+            e.cathode_load = e.cathode_load.max(at.cathode_load);
+        }
+        e.metals_end.copy_from_slice(&self.y[METAL..TALLY]);
+        e.limited.1 = limited(self.setup, at);
+    }
+
+    fn outcome(&self, stop: Stop, first: &Operating) -> Run {
+        let (setup, y) = (self.setup, &self.y);
+        let p = &setup.piece;
+        let charge = y[CHARGE];
+        let mass = faraday::mass_kg(charge, p.equivalent_weight, p.efficiency);
+        let pack = setup.source.pack();
+        let energy = self.energy();
+        let mut work = self.work;
+        work.trials = self.solver.trials;
+        Run {
+            stop,
+            time_s: self.t,
+            depth_m: y[DEPTH],
+            undercut_m: y[DEPTH] / p.etch_factor,
+            charge_c: charge,
+            energy_j: energy,
+            energy_residual: self.residual(energy),
+            start_current_a: first.current,
+            mean_current_a: if self.t > 0.0 { charge / self.t } else { first.current },
+            end_current_a: self.at.current,
+            start_current_density: first.current / p.exposed_area,
+            start_source_v: first.source_v,
+            end_source_v: self.at.source_v,
+            start_bath_v: first.bath_v,
+            start_back_emf_v: first.back_emf_v,
+            bath_resistance_ohm: first.bath_ohm,
+            lead_resistance_ohm: setup.leads.resistance,
+            source_resistance_ohm: first.source_ohm,
+            peak_hot_spot_k: pack.map(|_| self.peaks.0),
+            peak_surface_k: pack.map(|_| self.peaks.1),
+            end_bath_k: y[BATH],
+            metal_removed_kg: mass,
+            removed_kg: p.parts.iter().map(|(s, c)| (s.clone(), c.mass_share * mass)).collect(),
+            wells_end: pack.map(|p| {
+                let (available, total) = shares(p, y);
+                Wells { available, total }
+            }),
+            extremes: self.extremes,
+            work,
+        }
+    }
+
+    /// Energy drawn from the source, from states where there is a state for it.
+    fn energy(&self) -> f64 {
+        match self.setup.source.pack() {
+            None => self.y[TERMINAL],
+            Some(p) => {
+                let (_, end) = shares(p, &self.y);
+                let one = p.cell.wells.capacity * p.cell.ocv.integral(end, p.charge_left);
+                p.series * p.parallel * one
+            }
+        }
+    }
+
+    fn residual(&self, energy: f64) -> Option<f64> {
+        if energy <= 0.0 {
+            return None;
+        }
+        let (b, y) = (&self.setup.bath, &self.y);
+        let stored = b.heat_capacity * (y[BATH] - b.temperature_k);
+        let tallies = [CELL_HEAT, CONTACT_HEAT, LEAD_HEAT, BATH_LOSS, CHEMICAL];
+        let used = stored + tallies.iter().map(|k| y[*k]).sum::<f64>();
+        Some(((energy - used) / energy).abs())
+    }
+}
+
+fn limited(setup: &Setup, at: &Operating) -> bool {
+    match setup.source {
+        Source::Supply { limit_a: Some(limit), .. } => at.current >= limit,
+        _ => false,
+    }
+}
+
+/// The size below which each state's relative error no longer counts.
+fn floors(setup: &Setup, y: &State) -> State {
+    let mut floors = [1.0; SIZE];
+    if let Some(pack) = setup.source.pack() {
+        let wells = &pack.cell.wells;
+        floors[Q1] = wells.available_share * wells.capacity;
+        floors[Q1 + 1] = wells.capacity;
+    }
+    floors[U] = 0.1;
+    floors[DEPTH] = 0.01 * setup.piece.depth;
+    for (floor, c) in floors[METAL..TALLY].iter_mut().zip(&y[METAL..TALLY]) {
+        *floor = 1.0 + 0.1 * c;
+    }
+    floors
+}

@@ -1,0 +1,191 @@
+//! Tsitouras' embedded Runge-Kutta pair of order 5(4) with its free interpolant.
+//!
+//! Tsitouras, Computers and Mathematics with Applications 2011, 62, 770. First same as
+//! last: six evaluations a step.
+
+use super::operating::Operating;
+use super::state::{SIZE, State};
+
+/// Nodes.
+const C: [f64; 6] = [0.161, 0.327, 0.9, 0.980_025_540_904_509_7, 1.0, 1.0];
+/// Stage coefficients; the last row is the fifth-order solution.
+const A: [[f64; 6]; 6] = [
+    [0.161, 0.0, 0.0, 0.0, 0.0, 0.0],
+    [-0.008_480_655_492_356_989, 0.335_480_655_492_357, 0.0, 0.0, 0.0, 0.0],
+    [2.897_153_057_105_493_5, -6.359_448_489_975_075, 4.362_295_432_869_581_5, 0.0, 0.0, 0.0],
+    [
+        5.325_864_828_439_257,
+        -11.748_883_564_062_828,
+        7.495_539_342_889_836_5,
+        -0.092_495_066_361_755_25,
+        0.0,
+        0.0,
+    ],
+    [
+        5.861_455_442_946_42,
+        -12.920_969_317_847_11,
+        8.159_367_898_576_159,
+        -0.071_584_973_281_401,
+        -0.028_269_050_394_068_383,
+        0.0,
+    ],
+    [
+        0.096_460_766_818_065_23,
+        0.01,
+        0.479_889_650_414_499_6,
+        1.379_008_574_103_742,
+        -3.290_069_515_436_081,
+        2.324_710_524_099_774,
+    ],
+];
+/// Fifth- less fourth-order weights.
+const E: [f64; 7] = [
+    -0.001_780_011_052_225_777_14,
+    -0.000_816_434_459_656_746_9,
+    0.007_880_878_010_261_995,
+    -0.144_711_007_173_262_9,
+    0.582_357_165_452_555_2,
+    -0.458_082_105_929_186_97,
+    1.0 / 66.0,
+];
+
+/// One step with all its stages.
+#[derive(Debug, Clone)]
+pub struct Step {
+    /// Time at its start, s.
+    pub t: f64,
+    /// Its length, s.
+    pub h: f64,
+    /// State at its start.
+    pub from: State,
+    /// State at its end.
+    pub to: State,
+    /// Operating point at its end.
+    pub at: Operating,
+    k: [State; 7],
+}
+
+/// Rates and operating point at a state.
+pub type Evaluated = (State, Operating);
+
+impl Step {
+    /// Takes one step of length `h` from `from`, where the rates are `first`.
+    pub fn take(
+        t: f64,
+        h: f64,
+        from: &State,
+        first: &State,
+        f: &mut impl FnMut(&State) -> Evaluated,
+    ) -> Self {
+        let mut k = [[0.0; SIZE]; 7];
+        k[0] = *first;
+        let mut to = *from;
+        let mut at = None;
+        for (stage, row) in A.iter().enumerate() {
+            to = *from;
+            for (weight, rates) in row.iter().zip(&k).take(stage + 1) {
+                let hw = h * weight;
+                for (x, r) in to.iter_mut().zip(rates) {
+                    *x += hw * r;
+                }
+            }
+            let (rates, point) = f(&to);
+            k[stage + 1] = rates;
+            at = Some(point);
+        }
+        let at = at.unwrap_or_else(|| f(from).1); // the loop always sets it
+        Self { t, h, from: *from, to, at, k }
+    }
+
+    /// Rates at the end.
+    pub fn last_rates(&self) -> &State {
+        &self.k[6]
+    }
+
+    /// Largest estimated error over its tolerance, of the states before `count`.
+    pub fn error(&self, count: usize, relative: f64, floors: &State) -> f64 {
+        let mut worst: f64 = 0.0;
+        for i in 0..count {
+            let error: f64 = E.iter().zip(&self.k).map(|(e, k)| e * k[i]).sum();
+            let size = self.from[i].abs().max(self.to[i].abs()) + floors[i];
+            let ratio = (self.h * error).abs() / (relative * size);
+            if ratio.is_nan() {
+                return f64::INFINITY;
+            }
+            worst = worst.max(ratio);
+        }
+        worst
+    }
+
+    /// State at the share `x` of the step, 0..=1 (fourth order).
+    pub fn between(&self, x: f64) -> State {
+        let weights = interpolant(x);
+        let mut y = self.from;
+        for (w, k) in weights.iter().zip(&self.k) {
+            let hw = self.h * w;
+            for (y, r) in y.iter_mut().zip(k) {
+                *y += hw * r;
+            }
+        }
+        y
+    }
+}
+
+/// Weights of the interpolant (Tsitouras 2011, section 4).
+fn interpolant(x: f64) -> [f64; 7] {
+    let x2 = x * x;
+    [
+        -1.053_088_497_729_021_6
+            * x
+            * (x - 1.329_989_018_975_141_2)
+            * (x2 - 1.436_402_854_171_635_1 * x + 0.713_981_691_707_420_9),
+        0.1017 * x2 * (x2 - 2.196_656_833_824_975_4 * x + 1.294_985_250_737_463_1),
+        2.490_627_285_651_253 * x2 * (x2 - 2.385_356_454_720_616_6 * x + 1.578_034_682_080_924_9),
+        -16.548_102_889_244_903
+            * (x - 1.217_129_272_955_332_4)
+            * (x - 0.616_204_060_378_000_9)
+            * x2,
+        47.379_521_962_819_28 * (x - 1.203_071_208_372_362_6) * (x - 0.658_047_292_653_547_4) * x2,
+        -34.870_657_861_496_61 * (x - 1.2) * (x - 2.0 / 3.0) * x2,
+        2.5 * (x - 1.0) * (x - 0.6) * x2,
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rows_add_up_to_nodes() {
+        for (row, c) in A.iter().zip(C) {
+            assert!((row.iter().sum::<f64>() - c).abs() < 1e-14);
+        }
+        assert!(E.iter().sum::<f64>().abs() < 1e-14);
+    }
+
+    #[test]
+    fn order_conditions_of_the_fifth_order_solution() {
+        // Butcher's quadrature conditions sum b c^k = 1/(k+1), k = 0..4 (any text on
+        // Runge-Kutta methods); nodes of the stages 0, c2..c6.
+        let b = A[5];
+        let nodes = [0.0, C[0], C[1], C[2], C[3], C[4]];
+        for k in 0..5 {
+            let sum: f64 = b.iter().zip(nodes).map(|(b, c)| b * c.powi(k)).sum();
+            assert!((sum - 1.0 / f64::from(k + 1)).abs() < 1e-12, "{k}: {sum}");
+        }
+    }
+
+    #[test]
+    fn interpolant_meets_both_ends() {
+        assert!(interpolant(0.0).iter().all(|w| *w == 0.0));
+        let end = interpolant(1.0);
+        for (w, b) in end.iter().zip(A[5]) {
+            assert!((w - b).abs() < 1e-12, "{w} {b}");
+        }
+        assert!(end[6].abs() < 1e-14);
+        // Consistency: the weights add up to x.
+        for x in [0.2, 0.5, 0.8] {
+            assert!((interpolant(x).iter().sum::<f64>() - x).abs() < 1e-12);
+        }
+    }
+}

@@ -1,0 +1,102 @@
+//! One run over time, sampled at even times from the stepper's own interpolant.
+
+use super::operating::Solver;
+use super::outcome::Run;
+use super::setup::Setup;
+use super::simulate::{Precision, RunError, run_observed};
+use super::state::{BATH, CHARGE, CORE, DEPTH, Pieces, SURFACE, State, shares, start};
+use super::stepper::Step;
+use crate::laws::cell;
+
+/// Arrays of one length; SI. What a source does not have is none.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Trace {
+    /// Time, s.
+    pub t_s: Vec<f64>,
+    /// Current, A.
+    pub current_a: Vec<f64>,
+    /// Terminal voltage, V.
+    pub source_v: Vec<f64>,
+    /// Bath voltage, V.
+    pub bath_v: Vec<f64>,
+    /// Depth, m.
+    pub depth_m: Vec<f64>,
+    /// Charge passed, C.
+    pub charge_c: Vec<f64>,
+    /// Hot spot of a cell, K.
+    pub hot_spot_k: Option<Vec<f64>>,
+    /// Surface of a cell, K.
+    pub surface_k: Option<Vec<f64>>,
+    /// Bath, K.
+    pub bath_k: Vec<f64>,
+    /// Available share of charge.
+    pub available: Option<Vec<f64>>,
+    /// Total share of charge.
+    pub total: Option<Vec<f64>>,
+}
+
+/// Runs a setup and samples it at `points` even times, the start and the end among them
+/// (one point when the run ends where it starts).
+///
+/// # Errors
+/// As [`super::run`].
+pub fn trace(setup: &Setup, precision: Precision, points: usize) -> Result<(Run, Trace), RunError> {
+    let mut steps: Vec<(Step, Pieces)> = Vec::new();
+    let run = run_observed(setup, precision, |step, pieces| steps.push((step.clone(), pieces)))?;
+    let mut sampler = Sampler::new(setup);
+    let y = start(setup);
+    sampler.sample(0.0, &y, Pieces::of(setup, &y));
+    let intervals = points.max(2) - 1;
+    let mut k = 0;
+    if run.time_s > 0.0 {
+        for n in 1..=intervals {
+            let t = run.time_s * n as f64 / intervals as f64;
+            while k + 1 < steps.len() && t > steps[k].0.t + steps[k].0.h {
+                k += 1;
+            }
+            let (step, pieces) = &steps[k];
+            let share = ((t - step.t) / step.h).clamp(0.0, 1.0);
+            let y = if share < 1.0 { step.between(share) } else { step.to };
+            sampler.sample(t, &y, *pieces);
+        }
+    }
+    Ok((run, sampler.trace))
+}
+
+struct Sampler<'a> {
+    solver: Solver<'a>,
+    trace: Trace,
+}
+
+impl<'a> Sampler<'a> {
+    fn new(setup: &'a Setup) -> Self {
+        let mut trace = Trace::default();
+        if setup.source.pack().is_some() {
+            trace.hot_spot_k = Some(Vec::new());
+            trace.surface_k = Some(Vec::new());
+            trace.available = Some(Vec::new());
+            trace.total = Some(Vec::new());
+        }
+        Self { solver: Solver::new(setup), trace }
+    }
+
+    fn sample(&mut self, t: f64, y: &State, pieces: Pieces) {
+        let at = self.solver.at(y, pieces);
+        let out = &mut self.trace;
+        out.t_s.push(t);
+        out.current_a.push(at.current);
+        out.source_v.push(at.source_v);
+        out.bath_v.push(at.bath_v);
+        out.depth_m.push(y[DEPTH]);
+        out.charge_c.push(y[CHARGE]);
+        out.bath_k.push(y[BATH]);
+        if let Some(pack) = self.solver.setup.source.pack() {
+            let (available, total) = shares(pack, y);
+            let push = |list: &mut Option<Vec<f64>>, x| list.as_mut().map(|l| l.push(x));
+            push(&mut out.hot_spot_k, cell::hot_spot(y[CORE], y[SURFACE]));
+            push(&mut out.surface_k, y[SURFACE]);
+            push(&mut out.available, available);
+            push(&mut out.total, total);
+        }
+    }
+}

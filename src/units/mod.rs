@@ -1,0 +1,194 @@
+//! Quantities as people write and read them.
+//!
+//! A quantity enters as text once, is typed here, and is plain SI (`f64`) inside the
+//! run. This is the only place where a unit is converted. The tables of units stand in
+//! [`tables`]; printing stands in [`say`].
+//!
+//! Sources of the factors: BIPM SI Brochure (9th ed., 2019) and, for inch, thou and
+//! degree Fahrenheit, NIST SP 811 (2008) appendix B, all exact.
+//!
+//! ```
+//! use restbite::units::{Length, Quantity, parse};
+//! let depth: Length = parse("0.35 mm").unwrap();
+//! assert!((depth.si() - 0.35e-3).abs() < 1e-15);
+//! assert!(parse::<Length>("0.35").is_err()); // a bare number is no length
+//! assert!(parse::<Length>("0.35 V").is_err());
+//! ```
+//!
+//! Wrong units do not compile:
+//! ```compile_fail
+//! use restbite::units::{Area, Length, parse};
+//! let depth: Length = parse::<Area>("4 cm2").unwrap();
+//! ```
+
+pub mod say;
+mod tables;
+mod written;
+
+pub use tables::*;
+pub use written::{Outline, Sheet, Wire, parse_outline, parse_sheet, parse_wire};
+
+/// One way of writing a unit: SI value = `factor` * number + `offset`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Unit {
+    /// As written after the number.
+    pub name: &'static str,
+    /// SI units in one of this unit.
+    pub factor: f64,
+    /// SI value of the unit's zero (temperatures only).
+    pub offset: f64,
+}
+
+/// A kind of quantity: what to call it and the units it may be written in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Kind {
+    /// With its article: "a length".
+    pub what: &'static str,
+    /// The accepted units; the first few are the ones to suggest.
+    pub units: &'static [Unit],
+    /// How many units from the front a message names.
+    pub named: usize,
+}
+
+impl Kind {
+    /// "a length with a unit: mm, cm, m, in, thou".
+    pub fn allowed(&self) -> String {
+        let names: Vec<_> = self.units[..self.named].iter().map(|u| u.name).collect();
+        format!("{} with a unit: {}", self.what, names.join(", "))
+    }
+}
+
+/// A typed quantity that can be written with a unit.
+pub trait Quantity: Copy {
+    /// Its units.
+    const KIND: Kind;
+    /// From the value in coherent SI units.
+    fn from_si(si: f64) -> Self;
+    /// The value in coherent SI units.
+    fn si(self) -> f64;
+}
+
+/// Why a text is no quantity: what is wrong with it, and what would be right.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Misread {
+    /// What was found, in words.
+    pub found: String,
+    /// What is allowed.
+    pub allowed: String,
+}
+
+/// Reads a number with its unit, as in "12 mm", "0.5in", "1/16 in".
+///
+/// # Errors
+/// When the number is missing, not finite or malformed, or the unit is missing or is
+/// not one of the quantity's.
+pub fn parse<Q: Quantity>(text: &str) -> Result<Q, Misread> {
+    let misread = |found: String| Misread { found, allowed: Q::KIND.allowed() };
+    let (number, unit) = split(text);
+    let number = read_number(number).map_err(misread)?;
+    if unit.is_empty() {
+        return Err(misread(format!("\"{}\", a bare number", text.trim())));
+    }
+    let row = find_unit(&Q::KIND, unit).ok_or_else(|| misread(unknown_unit(&Q::KIND, unit)))?;
+    let si = number * row.factor + row.offset;
+    if !si.is_finite() {
+        return Err(misread(format!("\"{}\", too large a number", text.trim())));
+    }
+    Ok(Q::from_si(si))
+}
+
+fn find_unit(kind: &Kind, unit: &str) -> Option<Unit> {
+    let same = |u: &&Unit| u.name == unit || compact(u.name) == compact(unit);
+    kind.units.iter().find(same).copied()
+}
+
+fn unknown_unit(kind: &Kind, unit: &str) -> String {
+    let near = kind.units.iter().find(|u| u.name.eq_ignore_ascii_case(unit));
+    match near {
+        Some(u) => format!("the unit \"{unit}\"; did you mean \"{}\"?", u.name),
+        None => format!("the unit \"{unit}\""),
+    }
+}
+
+fn compact(unit: &str) -> String {
+    unit.chars().filter(|c| !c.is_whitespace()).collect()
+}
+
+/// Splits "12 mm" into "12" and "mm"; an exponent ("1e-3 m") stays with the number.
+fn split(text: &str) -> (&str, &str) {
+    let text = text.trim();
+    let bytes = text.as_bytes();
+    let mut end = 0;
+    while end < bytes.len() {
+        let b = bytes[end];
+        let exponent = matches!(b, b'e' | b'E')
+            && end > 0
+            && (bytes[end - 1].is_ascii_digit() || bytes[end - 1] == b'.')
+            && matches!(bytes.get(end + 1), Some(b'0'..=b'9' | b'+' | b'-'));
+        let sign = matches!(b, b'+' | b'-') && (end == 0 || matches!(bytes[end - 1], b'e' | b'E'));
+        let fraction = b == b'/' && matches!(bytes.get(end + 1), Some(b'0'..=b'9'));
+        if b.is_ascii_digit() || matches!(b, b'.' | b',') || exponent || sign || fraction {
+            end += 1;
+        } else {
+            break;
+        }
+    }
+    (&text[..end], text[end..].trim())
+}
+
+/// A finite decimal number, or a fraction as inches are written ("1/16").
+fn read_number(text: &str) -> Result<f64, String> {
+    if text.is_empty() {
+        return Err("no number".into());
+    }
+    if text.contains(',') {
+        return Err(format!("\"{text}\" with a comma; write a decimal point"));
+    }
+    let plain = |t: &str| t.parse::<f64>().ok().filter(|x| x.is_finite());
+    let value = match text.split_once('/') {
+        None => plain(text),
+        Some((a, b)) => match (plain(a), plain(b)) {
+            (Some(a), Some(b)) if b != 0.0 => Some(a / b),
+            _ => None,
+        },
+    };
+    value.ok_or_else(|| format!("\"{text}\", which is not a number that can be used"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_and_units_in_every_spacing() {
+        for text in ["12 mm", "12mm", " 1.2 cm ", "0.012 m", "12e-3 m", "12E-3m", "1.2e1mm"] {
+            assert!((parse::<Length>(text).unwrap().si() - 0.012).abs() < 1e-15, "{text}");
+        }
+        // NIST SP 811: 1 in = 25.4 mm exactly.
+        assert!((parse::<Length>("1/16 in").unwrap().si() - 0.0015875).abs() < 1e-15);
+        assert!((parse::<Temperature>("70 degF").unwrap().si() - 294.261_111_111).abs() < 1e-8);
+        assert!((parse::<Conductivity>("95 mS/cm").unwrap().si() - 9.5).abs() < 1e-12);
+        assert!((parse::<Charge>("2 Ah").unwrap().si() - 7200.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_is_no_quantity_says_why() {
+        for (text, word) in [
+            ("12", "bare number"),
+            ("mm", "no number"),
+            ("", "no number"),
+            ("nan mm", "no number"),
+            ("inf mm", "no number"),
+            ("1,2 mm", "comma"),
+            ("1.2.3 mm", "not a number"),
+            ("1e999 mm", "not a number"),
+            ("1/0 in", "not a number"),
+            ("12 V", "unit \"V\""),
+            ("12 MM", "did you mean \"mm\""),
+        ] {
+            let error = parse::<Length>(text).unwrap_err();
+            assert!(error.found.contains(word), "{text}: {error:?}");
+            assert!(error.allowed.contains("mm, cm"), "{text}: {error:?}");
+        }
+    }
+}
