@@ -28,13 +28,13 @@ impl Laliberte {
     }
 
     /// Molality (mol per kg of water) of a solution of `c` mol/m3 at `t_c` degC;
-    /// `molar_mass` in kg/mol. None when no such solution exists (the salt alone would
-    /// outweigh it).
-    pub fn molality(&self, c: f64, molar_mass: f64, t_c: f64) -> Option<f64> {
+    /// `molar_mass` in kg/mol. None when the solution would be stronger than the mass
+    /// share `w_max` up to which the coefficients were fitted.
+    pub fn molality(&self, c: f64, molar_mass: f64, t_c: f64, w_max: f64) -> Option<f64> {
         // w rho(w) grows with w, so bisection on the mass share cannot miss.
         let grams = |w: f64| w * self.density(w, t_c);
         let target = c * molar_mass;
-        let (mut low, mut high) = (0.0, 0.6);
+        let (mut low, mut high) = (0.0, w_max);
         if grams(high) < target {
             return None;
         }
@@ -74,7 +74,7 @@ mod tests {
         assert!((water(20.0) - 998.2).abs() < 0.05);
         assert!((NACL.density(0.05, 20.0) / 1034.0 - 1.0).abs() < 1e-3);
         assert!((NACL.density(0.10, 20.0) / 1070.7 - 1.0).abs() < 1e-3);
-        let m = NACL.molality(885.0, 0.058_44, 20.0).unwrap();
+        let m = NACL.molality(885.0, 0.058_44, 20.0, 0.2659).unwrap();
         assert!((m / (0.05 / 0.95 / 0.058_44) - 1.0).abs() < 2e-3, "{m}");
     }
 }

@@ -1,0 +1,144 @@
+//! `[bath]`: what is in the pan, how much, how far from the sheet.
+
+use super::reader::{At, Reader, nearest, quoted};
+use crate::stock::{self, Named, Stock, find};
+use crate::units::{
+    Conductivity, HeatCapacity, Length, MassConcentration, MolarConcentration, Outline, Quantity,
+    Temperature, ThermalConductance, Volume, parse_outline,
+};
+
+/// The bath.
+#[derive(Debug, Clone)]
+pub struct Bath {
+    /// What stock knows of the electrolyte.
+    pub stock: stock::Bath,
+    /// Concentration of its salt.
+    pub concentration: At<MolarConcentration>,
+    /// The user's own reading of the conductivity, and the temperature it was taken at.
+    pub reading: Option<(Conductivity, Temperature)>,
+    /// Volume.
+    pub volume: At<Volume>,
+    /// Inside of the pan's bottom.
+    pub pan: At<Outline>,
+    /// From the sheet's face to the pan.
+    pub gap: At<Length>,
+    /// Temperature at the start.
+    pub temperature: Temperature,
+    /// Whether it is stirred.
+    pub stirred: bool,
+    /// Silver already in it.
+    pub dissolved_silver: MassConcentration,
+    /// pH, where the user measured it.
+    pub ph: Option<f64>,
+    /// Heat capacity, where the user knows better.
+    pub heat_capacity: Option<HeatCapacity>,
+    /// Heat loss, where the user knows better.
+    pub heat_loss: Option<ThermalConductance>,
+}
+
+impl Bath {
+    /// Depth of the bath in the pan, m.
+    pub fn depth_m(&self) -> f64 {
+        self.volume.is.si() / self.pan.is.area_m2()
+    }
+
+    /// Area of the pan that the bath wets, bottom and sides, m2.
+    pub fn wetted_m2(&self) -> f64 {
+        let around = match self.pan.is {
+            Outline::Rectangle(a, b) => 2.0 * (a.si() + b.si()),
+            Outline::Disc(d) => std::f64::consts::PI * d.si(),
+            Outline::Area(area) => 4.0 * area.si().sqrt(),
+        };
+        self.pan.is.area_m2() + around * self.depth_m()
+    }
+}
+
+pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
+    let kind = electrolyte(&mut r, stock);
+    let concentration = concentration(&mut r, kind);
+    let temperature = r.quantity::<Temperature>("temperature", "0 degC", "95 degC");
+    let temperature = temperature.map_or(room, |t| t.is);
+    let conductivity = r.quantity::<Conductivity>("conductivity", "0.1 mS/cm", "2 S/cm");
+    let at = r.quantity::<Temperature>("conductivity_at", "0 degC", "95 degC");
+    if at.is_some() && !r.has("conductivity") {
+        r.complain("conductivity_at", "given without conductivity, whose temperature it would be");
+    }
+    let volume = r.quantity::<Volume>("volume", "5 mL", "200 L");
+    require(&r, "volume", "how much bath, such as \"400 mL\"");
+    let pan = pan(&mut r);
+    let gap = r.quantity::<Length>("gap", "0.5 mm", "1 m");
+    require(&r, "gap", "from the sheet's face to the pan, such as \"12 mm\"");
+    let stirred = r.flag("stirred").is_some_and(|f| f.is);
+    let silver = r.quantity::<MassConcentration>("dissolved_silver", "0 g/L", "500 g/L");
+    let ph = r.number("ph", -1.0, 14.0).map(|x| x.is);
+    let heat_capacity = r.quantity::<HeatCapacity>("heat_capacity", "1 J/K", "1000 kJ/K");
+    let heat_loss = r.quantity::<ThermalConductance>("heat_loss", "0 W/K", "1000 W/K");
+    r.finish();
+    Some(Bath {
+        stock: kind?.clone(),
+        concentration: concentration?,
+        reading: conductivity.map(|c| (c.is, at.map_or(temperature, |t| t.is))),
+        volume: volume?,
+        pan: pan?,
+        gap: gap?,
+        temperature,
+        stirred,
+        dissolved_silver: silver.map_or(MassConcentration(0.0), |s| s.is),
+        ph,
+        heat_capacity: heat_capacity.map(|x| x.is),
+        heat_loss: heat_loss.map(|x| x.is),
+    })
+}
+
+fn require(r: &Reader, key: &str, what: &str) {
+    if !r.has(key) {
+        r.missing(key, what);
+    }
+}
+
+fn electrolyte<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Bath> {
+    let allowed = quoted(stock.baths.iter().map(Named::name));
+    require(r, "electrolyte", &allowed);
+    let text = r.text("electrolyte", &allowed)?;
+    let found = find(&stock.baths, &text.is);
+    if found.is_none() {
+        let all = stock
+            .baths
+            .iter()
+            .flat_map(|b| b.aliases.iter().map(String::as_str).chain([b.name.as_str()]));
+        let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
+        let hint = hint.unwrap_or_default();
+        r.complain(
+            "electrolyte",
+            format!("\"{}\" is not in stock; {hint}allowed: {allowed}", text.is),
+        );
+    }
+    found
+}
+
+fn concentration(r: &mut Reader, kind: Option<&stock::Bath>) -> Option<At<MolarConcentration>> {
+    require(r, "concentration", "the salt's concentration, such as \"0.5 mol/L\"");
+    let end = |q: MolarConcentration| format!("{} mol/L", q.si() / 1000.0);
+    match kind {
+        Some(bath) => r.quantity(
+            "concentration",
+            &end(bath.concentration_min.is),
+            &end(bath.concentration_max.is),
+        ),
+        None => r.quantity("concentration", "0.01 mol/L", "10 mol/L"),
+    }
+}
+
+fn pan(r: &mut Reader) -> Option<At<Outline>> {
+    const ALLOWED: &str = "the pan's inside such as \"150 mm x 100 mm\" or \"160 mm round\"";
+    require(r, "pan", ALLOWED);
+    let at = r.written("pan", ALLOWED, parse_outline)?;
+    match at.is {
+        Outline::Rectangle(a, b) => {
+            r.within("pan", at.clone(), "10 mm", "5 m", |_| a)?;
+            r.within("pan", at, "10 mm", "5 m", |_| b)
+        }
+        Outline::Disc(d) => r.within("pan", at, "10 mm", "5 m", |_| d),
+        Outline::Area(_) => Some(at),
+    }
+}

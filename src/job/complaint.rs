@@ -1,0 +1,113 @@
+//! What is wrong with a job, each complaint with its place, what was found and what is
+//! allowed.
+
+use std::cell::RefCell;
+use std::fmt;
+
+/// Where a value was written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Place {
+    /// In the file, line and column counted from one.
+    File {
+        /// Name as the user gave it.
+        name: String,
+        /// Line.
+        line: usize,
+        /// Column in characters.
+        column: usize,
+    },
+    /// On the command line.
+    Set(String),
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::File { name, line, column } => write!(f, "{name}:{line}:{column}"),
+            Self::Set(key) => write!(f, "--set {key}"),
+        }
+    }
+}
+
+/// One complaint.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Complaint {
+    /// Where.
+    pub place: Place,
+    /// Key, such as `piece.depth`; empty when the file as a whole is meant.
+    pub key: String,
+    /// What is wrong, and what is allowed.
+    pub text: String,
+}
+
+impl fmt::Display for Complaint {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: ", self.place)?;
+        if !self.key.is_empty() {
+            write!(f, "{}: ", self.key)?;
+        }
+        write!(f, "{}", self.text)
+    }
+}
+
+/// Everything that is wrong with a job, in the order of the file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Complaints(pub Vec<Complaint>);
+
+impl fmt::Display for Complaints {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        for (i, complaint) in self.0.iter().enumerate() {
+            if i > 0 {
+                writeln!(f)?;
+            }
+            write!(f, "{complaint}")?;
+        }
+        Ok(())
+    }
+}
+
+impl std::error::Error for Complaints {}
+
+/// Collects complaints while a job is read.
+#[derive(Debug, Default)]
+pub struct Ledger(RefCell<Vec<Complaint>>);
+
+impl Ledger {
+    /// Adds one.
+    pub fn add(&self, place: &Place, key: impl Into<String>, text: impl Into<String>) {
+        let complaint = Complaint { place: place.clone(), key: key.into(), text: text.into() };
+        self.0.borrow_mut().push(complaint);
+    }
+
+    /// How many so far.
+    pub fn len(&self) -> usize {
+        self.0.borrow().len()
+    }
+
+    /// The value when nothing was complained of.
+    ///
+    /// # Errors
+    /// All complaints, in the order of their places.
+    pub fn settle<T>(self, value: Option<T>, place: &Place) -> Result<T, Complaints> {
+        let mut list = self.0.into_inner();
+        list.sort_by_key(|c| match &c.place {
+            Place::File { line, column, .. } => (0, *line, *column),
+            Place::Set(_) => (1, 0, 0),
+        });
+        list.dedup();
+        match value {
+            Some(value) if list.is_empty() => Ok(value),
+            _ => {
+                if list.is_empty() {
+                    // Only a fault of ours could leave a job unread without a complaint.
+                    list.push(Complaint {
+                        place: place.clone(),
+                        key: String::new(),
+                        text: "the job could not be read".into(),
+                    });
+                }
+                Err(Complaints(list))
+            }
+        }
+    }
+}

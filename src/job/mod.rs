@@ -1,0 +1,181 @@
+//! The job file: from text to a checked job, or to every complaint about it at once.
+
+mod bath;
+mod complaint;
+mod cross;
+mod own_cell;
+mod piece;
+mod reader;
+mod refuse;
+pub mod resolve;
+mod rest;
+mod source;
+mod tree;
+
+pub use bath::Bath;
+pub use complaint::{Complaint, Complaints, Place};
+pub use piece::{Alloy, AlloyPart, Bare, Detail, Piece};
+pub use reader::At;
+pub use refuse::Refused;
+pub use rest::{LeadSet, Limits, Spreads};
+pub use source::{Adapter, Pack, Source, Supply};
+
+use crate::stock::Stock;
+use crate::units::Temperature;
+use complaint::Ledger;
+use reader::Reader;
+use std::path::Path;
+
+/// A checked job: every value typed and within what is allowed.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// Title, for the head of the sheet.
+    pub title: String,
+    /// The sheet.
+    pub piece: Piece,
+    /// The bath.
+    pub bath: Bath,
+    /// The source, where the verb needs one.
+    pub source: Option<Source>,
+    /// The leads.
+    pub leads: LeadSet,
+    /// Air temperature.
+    pub room: Temperature,
+    /// Limits.
+    pub limits: Limits,
+    /// What `size` may choose from; empty for all.
+    pub size_cells: Vec<String>,
+    /// How uncertain each input is.
+    pub spread: Spreads,
+}
+
+/// What came of reading a job that is well written.
+#[derive(Debug, Clone)]
+pub enum Checked {
+    /// It can be worked out.
+    Job(Box<Job>),
+    /// Metal and bath do not go together, or the metal may not be etched at all.
+    Refused(Refused),
+}
+
+/// What a verb asks of a job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Needs {
+    /// A source.
+    Source,
+    /// None.
+    Nothing,
+}
+
+/// A job's text and where it is from.
+#[derive(Debug, Clone, Copy)]
+pub struct Written<'a> {
+    /// The text.
+    pub text: &'a str,
+    /// Its name in messages.
+    pub name: &'a str,
+    /// The folder against which file names in it are taken.
+    pub folder: &'a Path,
+    /// `--set KEY=VALUE`, in order.
+    pub sets: &'a [String],
+}
+
+/// Reads and checks a job.
+///
+/// # Errors
+/// Every complaint: what is wrong, where, and what is allowed.
+pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, Complaints> {
+    // A byte order mark is no fault of the writer's.
+    let text = written.text.strip_prefix('\u{feff}').unwrap_or(written.text);
+    let mut table = tree::parse(text, written.name)?;
+    for set in written.sets {
+        tree::set(&mut table, set)?;
+    }
+    let ledger = Ledger::default();
+    let start = Place::File { name: written.name.into(), line: 1, column: 1 };
+    let mut reader = Reader::new(&table, start.clone(), "", &ledger);
+    let draft = Draft::read(&mut reader, stock, needs, written.folder);
+    reader.finish();
+    let refused = draft.refused(stock);
+    let job = draft.job();
+    if let Some(job) = &job {
+        cross::check(job, &ledger);
+    }
+    match refused {
+        // A metal that may not be etched is the answer even where its numbers are unknown.
+        Some(refused) if ledger.len() == 0 => Ok(Checked::Refused(refused)),
+        _ => ledger.settle(job, &start).map(|job| Checked::Job(Box::new(job))),
+    }
+}
+
+/// A job as far as it could be read.
+struct Draft {
+    title: String,
+    piece: piece::Draft,
+    bath: Option<Bath>,
+    source: Option<Source>,
+    leads: Option<LeadSet>,
+    room: Temperature,
+    limits: Limits,
+    size_cells: Vec<String>,
+    spread: Spreads,
+}
+
+impl Draft {
+    fn read(reader: &mut Reader, stock: &Stock, needs: Needs, folder: &Path) -> Self {
+        let title = reader.text("title", "a text").map(|t| tree::short(&t.is));
+        let piece = match section(reader, "piece", "the sheet: [piece]") {
+            Some(sub) => piece::read(sub, stock, folder),
+            None => piece::Draft::default(),
+        };
+        let room = rest::room(reader);
+        let bath = section(reader, "bath", "the bath: [bath]")
+            .and_then(|sub| bath::read(sub, stock, room));
+        let source = if needs == Needs::Source && !reader.has("source") {
+            reader.acknowledge(&["source"]);
+            reader.missing(
+                "source",
+                "what pushes the current: [source] with kind = \"pack\", \"supply\" or \"adapter\" \
+                 (without one, `size` tells which would do)",
+            );
+            None
+        } else {
+            reader.sub("source").and_then(|sub| source::read(sub, stock))
+        };
+        let leads =
+            section(reader, "leads", "the leads: [leads]").and_then(|sub| rest::leads(sub, stock));
+        let limits = rest::limits(reader);
+        let size_cells = rest::size(reader, stock);
+        let spread = rest::spread(reader, stock);
+        let title = title.unwrap_or_else(|| "untitled".into());
+        Self { title, piece, bath, source, leads, room, limits, size_cells, spread }
+    }
+
+    fn refused(&self, stock: &Stock) -> Option<Refused> {
+        refuse::refusal(&self.piece, self.bath.as_ref(), stock)
+    }
+
+    fn job(self) -> Option<Job> {
+        Some(Job {
+            title: self.title,
+            piece: self.piece.piece?,
+            bath: self.bath?,
+            source: self.source,
+            leads: self.leads?,
+            room: self.room,
+            limits: self.limits,
+            size_cells: self.size_cells,
+            spread: self.spread,
+        })
+    }
+}
+
+/// A table that must be there.
+fn section<'t>(reader: &mut Reader<'t>, key: &str, what: &str) -> Option<Reader<'t>> {
+    if !reader.has(key) {
+        reader.acknowledge(&[key]);
+        reader.missing(key, what);
+        return None;
+    }
+    reader.sub(key)
+}

@@ -1,0 +1,413 @@
+//! `[piece]`: the sheet, its outline, what of it is bare, and how deep.
+
+use super::reader::{At, Reader, nearest, quoted};
+use super::tree::Node;
+use crate::artwork;
+use crate::stock::{Named, Stock, find};
+use crate::units::{
+    Area, Density, Length, Outline, Quantity, Share, Sheet, parse_outline, parse_sheet,
+};
+use std::path::Path;
+
+/// The sheet.
+#[derive(Debug, Clone)]
+pub struct Piece {
+    /// The alloy.
+    pub alloy: Alloy,
+    /// Outline of one piece.
+    pub outline: At<Outline>,
+    /// What of it is bare.
+    pub bare: At<Bare>,
+    /// Pitch of the pattern's lines.
+    pub pitch: Length,
+    /// The drawing's word, when no pitch was given.
+    pub detail: Option<Detail>,
+    /// Thickness.
+    pub thickness: At<Sheet>,
+    /// Target depth.
+    pub depth: At<Length>,
+    /// How far off the depth may be.
+    pub tolerance: Option<Length>,
+    /// Metal that must stay.
+    pub floor: Option<At<Length>>,
+    /// Pieces hung together.
+    pub count: u32,
+    /// Name of the resist in stock.
+    pub resist: Option<String>,
+    /// Depth over undercut.
+    pub etch_factor: f64,
+    /// Current efficiency.
+    pub efficiency: Share,
+}
+
+/// The bare part of the outline.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Bare {
+    /// Its share.
+    Share(Share),
+    /// Its area, of one piece.
+    Area(Area),
+}
+
+impl Piece {
+    /// Outline area of one piece, m2.
+    pub fn outline_m2(&self) -> f64 {
+        self.outline.is.area_m2()
+    }
+
+    /// Bare area of one piece, m2.
+    pub fn bare_m2(&self) -> f64 {
+        match self.bare.is {
+            Bare::Share(share) => share.si() * self.outline_m2(),
+            Bare::Area(area) => area.si(),
+        }
+    }
+}
+
+/// How fine a drawing is, when its pitch was not measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Detail {
+    /// Bold lines, pitch 8 mm.
+    Bold,
+    /// Medium lines, pitch 4 mm.
+    Medium,
+    /// Fine lines, pitch 1.5 mm.
+    Fine,
+}
+
+impl Detail {
+    const ALL: [(&'static str, Self, f64); 3] =
+        [("bold", Self::Bold, 8e-3), ("medium", Self::Medium, 4e-3), ("fine", Self::Fine, 1.5e-3)];
+
+    fn pitch(self) -> Length {
+        let row = Self::ALL.iter().find(|(_, detail, _)| *detail == self);
+        Length::from_si(row.map_or(4e-3, |(_, _, pitch)| *pitch))
+    }
+
+    /// The word for it.
+    pub fn word(self) -> &'static str {
+        Self::ALL.iter().find(|(_, detail, _)| *detail == self).map_or("medium", |(word, ..)| word)
+    }
+}
+
+/// The alloy as this job has it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Alloy {
+    /// In plain words.
+    pub title: String,
+    /// Density.
+    pub density: Density,
+    /// Symbol of the main metal.
+    pub main: String,
+    /// Constituents.
+    pub parts: Vec<AlloyPart>,
+}
+
+/// A constituent.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AlloyPart {
+    /// Symbol.
+    pub element: String,
+    /// Mass share, 0..=1.
+    pub share: f64,
+    /// Valence where the user gave one.
+    pub valence: Option<f64>,
+}
+
+/// What could be read of the piece.
+#[derive(Default)]
+pub struct Draft {
+    /// The whole, when nothing was amiss.
+    pub piece: Option<Piece>,
+    /// A metal named that may not be etched, with the reason.
+    pub refused: Option<String>,
+    /// The alloy alone.
+    pub alloy: Option<Alloy>,
+}
+
+pub fn read(mut r: Reader, stock: &Stock, folder: &Path) -> Draft {
+    let (alloy, refused) = metal(&mut r, stock);
+    let outline = outline(&mut r);
+    let bare = bare(&mut r, folder);
+    let (pitch, detail) = pitch(&mut r);
+    let thickness = r
+        .written("thickness", "a thickness such as \"1.2 mm\" or \"18 ga\"", parse_sheet)
+        .and_then(|t| r.within("thickness", t, "0.05 mm", "20 mm", |s: Sheet| s.0));
+    require(&r, "thickness", "the sheet's thickness, such as \"1.2 mm\" or \"18 ga\"");
+    let depth = r.quantity::<Length>("depth", "0.001 mm", "20 mm");
+    require(&r, "depth", "how deep to etch, such as \"0.35 mm\"");
+    let tolerance = r.quantity::<Length>("depth_tolerance", "0.001 mm", "5 mm").map(|t| t.is);
+    let floor = r.quantity::<Length>("floor", "0 mm", "20 mm");
+    let count = r.whole("count", 1, 100).map_or(1, |n| n.is);
+    let resist = resist(&mut r, stock);
+    let etch_factor = r.number("etch_factor", 0.1, 100.0).map_or(1.0, |x| x.is);
+    let efficiency = r.quantity::<Share>("efficiency", "1 %", "100 %");
+    let efficiency = efficiency.map_or_else(|| Share::from_si(1.0), |x| x.is);
+    r.finish();
+    let whole = || {
+        Some(Piece {
+            alloy: alloy.clone()?,
+            outline: outline?,
+            bare: bare?,
+            pitch,
+            detail,
+            thickness: thickness?,
+            depth: depth?,
+            tolerance,
+            floor,
+            count,
+            resist,
+            etch_factor,
+            efficiency,
+        })
+    };
+    Draft { piece: whole(), refused, alloy }
+}
+
+fn require(r: &Reader, key: &str, what: &str) {
+    if !r.has(key) {
+        r.missing(key, what);
+    }
+}
+
+fn metal(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
+    require(r, "metal", "the sheet's metal, such as \"sterling\" or \"copper\"");
+    if let Some(Node::Table(_)) = r.item("metal").map(|item| &item.node) {
+        return (r.sub("metal").and_then(|sub| own_metal(sub, stock)), None);
+    }
+    let names = || quoted(stock.metals.iter().map(|m| m.name.as_str()));
+    let allowed = format!(
+        "{}, or a table {{ name, density, parts = [{{ element, share, valence }}] }}",
+        names()
+    );
+    let Some(text) = r.text("metal", &allowed) else {
+        return (None, None);
+    };
+    if let Some(refused) = find(&stock.refused, &text.is) {
+        return (None, Some(refused.reason.clone()));
+    }
+    let Some(metal) = find(&stock.metals, &text.is) else {
+        let all = stock
+            .metals
+            .iter()
+            .flat_map(|m| m.aliases.iter().map(String::as_str).chain([m.name.as_str()]));
+        let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
+        r.complain(
+            "metal",
+            format!(
+                "\"{}\" is not in stock; {}allowed: {allowed}",
+                text.is,
+                hint.unwrap_or_default()
+            ),
+        );
+        return (None, None);
+    };
+    let parts = metal.parts.iter().map(|p| AlloyPart {
+        element: p.element.clone(),
+        share: p.share.is.si(),
+        valence: None,
+    });
+    let alloy = Alloy {
+        title: metal.title.clone(),
+        density: metal.density.is,
+        main: metal.main.clone(),
+        parts: parts.collect(),
+    };
+    (Some(alloy), None)
+}
+
+/// A table of the user's own alloy.
+fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
+    let title = r.text("name", "the alloy's name, a text");
+    require(&r, "name", "the alloy's name");
+    let density = r.quantity::<Density>("density", "1 g/cm3", "25 g/cm3");
+    require(&r, "density", "the alloy's density, such as \"8.9 g/cm3\"");
+    const PARTS: &str = "a list such as [{ element = \"Cu\", share = \"90 %\", valence = 2 }, ...]";
+    require(&r, "parts", PARTS);
+    let item = r.item("parts");
+    let list = match item.map(|i| &i.node) {
+        Some(Node::List(list)) if !list.is_empty() => list.as_slice(),
+        Some(other) => {
+            r.complain("parts", format!("found {}; allowed: {PARTS}", other.kind()));
+            &[]
+        }
+        None => &[],
+    };
+    let mut parts: Vec<AlloyPart> = Vec::new();
+    for entry in list {
+        let Node::Table(table) = &entry.node else {
+            r.complain("parts", format!("found {}; allowed: {PARTS}", entry.node.kind()));
+            continue;
+        };
+        let sub = r.beside(table, entry, "parts");
+        if let Some(part) = own_part(sub, stock) {
+            if parts.iter().any(|p| p.element == part.element) {
+                r.complain("parts", format!("\"{}\" stands there twice", part.element));
+            }
+            parts.push(part);
+        }
+    }
+    r.finish();
+    let whole = parts.len() == list.len() && !parts.is_empty();
+    let sum: f64 = parts.iter().map(|p| p.share).sum();
+    if whole && (sum - 1.0).abs() > 1e-3 {
+        let text = format!("the shares add up to {:.4} %; allowed: 100 %", 100.0 * sum);
+        r.complain("parts", text);
+    }
+    let main = parts.iter().max_by(|a, b| a.share.total_cmp(&b.share))?.element.clone();
+    // A last digit's rounding in the shares is not the user's fault.
+    parts.iter_mut().for_each(|p| p.share /= sum);
+    let chromium = parts.iter().any(|p| p.element == "Cr"); // refused later, with its reason
+    if whole && !chromium && !stock.electrodes.anode.iter().any(|a| a.species == main) {
+        let text = format!("mostly {main}; allowed: alloys that are mostly silver or copper");
+        r.complain("parts", text);
+        return None;
+    }
+    whole.then_some(())?;
+    Some(Alloy { title: title?.is, density: density?.is, main, parts })
+}
+
+fn own_part(mut r: Reader, stock: &Stock) -> Option<AlloyPart> {
+    let symbols = quoted(stock.elements.iter().map(|e| e.symbol.as_str()));
+    let element = r.text("element", &symbols);
+    require(&r, "element", &symbols);
+    let known = element.filter(|e| {
+        let there = stock.element(&e.is).is_some();
+        if !there {
+            r.complain("element", format!("found \"{}\"; allowed: {symbols}", e.is));
+        }
+        there
+    });
+    let share = r.quantity::<Share>("share", "0.001 %", "100 %");
+    require(&r, "share", "the mass share, such as \"90 %\"");
+    let valence = r.whole("valence", 1, 7).map(|v| f64::from(v.is));
+    r.finish();
+    Some(AlloyPart { element: known?.is, share: share?.is.si(), valence })
+}
+
+fn outline(r: &mut Reader) -> Option<At<Outline>> {
+    const SIDES: &str = "the sides such as \"42 mm x 28 mm\"";
+    let sides = r.written("outline", SIDES, parse_outline).and_then(|at| match at.is {
+        Outline::Rectangle(a, b) => {
+            r.within("outline", at.clone(), "1 mm", "2 m", |_| a)?;
+            r.within("outline", at, "1 mm", "2 m", |_| b)
+        }
+        Outline::Disc(d) => r.within("outline", at, "1 mm", "2 m", |_| d),
+        Outline::Area(_) => Some(at),
+    });
+    let area = r.quantity::<Area>("outline_area", "1 mm2", "4 m2");
+    match (r.has("outline"), r.has("outline_area")) {
+        (true, true) => {
+            r.complain("outline_area", "given beside outline; allowed: one of the two");
+            None
+        }
+        (true, false) => sides,
+        (false, true) => area.map(|a| At { is: Outline::Area(a.is), place: a.place, key: a.key }),
+        (false, false) => {
+            r.missing("outline", &format!("{SIDES}, or outline_area"));
+            None
+        }
+    }
+}
+
+fn bare(r: &mut Reader, folder: &Path) -> Option<At<Bare>> {
+    let share = r.quantity::<Share>("exposed", "0.1 %", "100 %");
+    let area = r.quantity::<Area>("exposed_area", "0.1 mm2", "4 m2");
+    let file = r.text("artwork", "the name of a PNG file");
+    let width = r.quantity::<Length>("artwork_width", "1 mm", "2 m");
+    let given: Vec<&str> =
+        ["exposed", "exposed_area", "artwork"].into_iter().filter(|k| r.has(k)).collect();
+    if given.len() > 1 {
+        r.complain(given[1], format!("given beside {}; allowed: one of them", given[0]));
+        return None;
+    }
+    if r.has("artwork_width") && !r.has("artwork") {
+        r.complain("artwork_width", "given without artwork");
+    }
+    match given.first() {
+        Some(&"exposed") => share.map(|s| At { is: Bare::Share(s.is), place: s.place, key: s.key }),
+        Some(&"exposed_area") => {
+            area.map(|a| At { is: Bare::Area(a.is), place: a.place, key: a.key })
+        }
+        Some(_) => {
+            require(r, "artwork_width", "the width of the artwork's picture on the sheet");
+            let (file, width) = (file?, width?);
+            match artwork::bare_area(&folder.join(&file.is), width.is.si()) {
+                Ok(area) => Some(At {
+                    is: Bare::Area(Area::from_si(area)),
+                    place: file.place,
+                    key: file.key,
+                }),
+                Err(why) => {
+                    r.complain("artwork", why);
+                    None
+                }
+            }
+        }
+        None => {
+            r.missing(
+                "exposed",
+                "the bare share of the outline such as \"38 %\", or exposed_area, or artwork with \
+                 artwork_width",
+            );
+            None
+        }
+    }
+}
+
+fn pitch(r: &mut Reader) -> (Length, Option<Detail>) {
+    let words = quoted(Detail::ALL.iter().map(|(word, ..)| *word));
+    let detail = r.text("detail", &words).and_then(|text| {
+        let row = Detail::ALL.iter().find(|(word, ..)| word.eq_ignore_ascii_case(text.is.trim()));
+        if row.is_none() {
+            r.complain("detail", format!("found \"{}\"; allowed: {words}", text.is));
+        }
+        row.map(|(_, detail, _)| *detail)
+    });
+    let pitch = r.quantity::<Length>("line_pitch", "0.05 mm", "200 mm");
+    if r.has("detail") && r.has("line_pitch") {
+        r.complain("line_pitch", "given beside detail; allowed: one of the two");
+    }
+    match pitch {
+        Some(pitch) => (pitch.is, None),
+        None => {
+            let detail = detail.unwrap_or(Detail::Medium);
+            (detail.pitch(), Some(detail))
+        }
+    }
+}
+
+fn resist(r: &mut Reader, stock: &Stock) -> Option<String> {
+    let list = &stock.resists.resist;
+    let allowed = quoted(list.iter().map(Named::name));
+    let text = r.text("resist", &allowed)?;
+    match find(list, &text.is) {
+        Some(resist) => Some(resist.name.clone()),
+        None => {
+            let all = list
+                .iter()
+                .flat_map(|x| x.aliases.iter().map(String::as_str).chain([x.name.as_str()]));
+            let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
+            let hint = hint.unwrap_or_default();
+            r.complain(
+                "resist",
+                format!("\"{}\" is not in stock; {hint}allowed: {allowed}", text.is),
+            );
+            None
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::parse;
+
+    #[test]
+    fn words_for_drawings() {
+        for (word, detail, pitch) in Detail::ALL {
+            assert_eq!(detail.word(), word);
+            assert_eq!(detail.pitch(), parse::<Length>(&format!("{} mm", pitch * 1e3)).unwrap());
+        }
+    }
+}

@@ -1,0 +1,283 @@
+//! Reads one table of a job, key by key, and complains of what is not right.
+//!
+//! Reading a key makes it known; what was never asked for is unknown, and gets the
+//! nearest known key as a suggestion.
+
+use super::complaint::{Ledger, Place};
+use super::tree::{Item, Node, Table, short};
+use crate::units::{Misread, Quantity, parse};
+
+/// A value and where it was written.
+#[derive(Debug, Clone, PartialEq)]
+pub struct At<T> {
+    /// The value.
+    pub is: T,
+    /// Where.
+    pub place: Place,
+    /// Its full key.
+    pub key: String,
+}
+
+/// A reader of one table.
+pub struct Reader<'t> {
+    table: &'t Table,
+    ledger: &'t Ledger,
+    /// Where the table starts.
+    pub place: Place,
+    path: String,
+    known: Vec<String>,
+}
+
+impl<'t> Reader<'t> {
+    /// Over a table; `path` is empty for the whole job.
+    pub fn new(table: &'t Table, place: Place, path: &str, ledger: &'t Ledger) -> Self {
+        Self { table, ledger, place, path: path.into(), known: Vec::new() }
+    }
+
+    /// The full name of a key here.
+    pub fn full(&self, key: &str) -> String {
+        if self.path.is_empty() { key.into() } else { format!("{}.{key}", self.path) }
+    }
+
+    /// Whether a key is there; does not make it known.
+    pub fn has(&self, key: &str) -> bool {
+        self.table.get(key).is_some()
+    }
+
+    /// Complains of a key, at its value or, failing that, at the table.
+    pub fn complain(&self, key: &str, text: impl Into<String>) {
+        let place = self.table.get(key).map_or(&self.place, |item| &item.place);
+        self.ledger.add(place, self.full(key), text);
+    }
+
+    /// Complains that a key is missing; `what` says what it takes.
+    pub fn missing(&self, key: &str, what: &str) {
+        self.ledger.add(&self.place, self.full(key), format!("missing; needed: {what}"));
+    }
+
+    /// Makes a key known and gives its value.
+    pub fn item(&mut self, key: &str) -> Option<&'t Item> {
+        self.known.push(key.into());
+        self.table.get(key)
+    }
+
+    /// Makes keys known that are complained of elsewhere.
+    pub fn acknowledge(&mut self, keys: &[&str]) {
+        self.known.extend(keys.iter().map(|k| (*k).to_string()));
+    }
+
+    fn at<T>(&self, key: &str, item: &Item, is: T) -> At<T> {
+        At { is, place: item.place.clone(), key: self.full(key) }
+    }
+
+    fn wrong<T>(&self, key: &str, found: impl AsRef<str>, allowed: impl AsRef<str>) -> Option<T> {
+        let text = format!("found {}; allowed: {}", found.as_ref(), allowed.as_ref());
+        self.complain(key, text);
+        None
+    }
+
+    /// A text.
+    pub fn text(&mut self, key: &str, allowed: &str) -> Option<At<String>> {
+        let item = self.item(key)?;
+        match &item.node {
+            Node::Text(text) if !text.trim().is_empty() => Some(self.at(key, item, text.clone())),
+            Node::Text(_) => self.wrong(key, "an empty text", allowed),
+            other => self.wrong(key, other.kind(), allowed),
+        }
+    }
+
+    /// A text read by a function of its own.
+    pub fn written<T>(
+        &mut self,
+        key: &str,
+        allowed: &str,
+        read: impl Fn(&str) -> Result<T, Misread>,
+    ) -> Option<At<T>> {
+        let item = self.item(key)?;
+        let Node::Text(text) = &item.node else {
+            return self.wrong(key, item.node.kind(), allowed);
+        };
+        match read(text) {
+            Ok(is) => Some(self.at(key, item, is)),
+            Err(e) => self.wrong(key, short(&e.found), e.allowed),
+        }
+    }
+
+    /// A quantity from `low` to `high`, both written as in a job.
+    pub fn quantity<Q: Quantity>(&mut self, key: &str, low: &str, high: &str) -> Option<At<Q>> {
+        let allowed = Q::KIND.allowed();
+        let got = self.written(key, &allowed, parse::<Q>)?;
+        self.within(key, got, low, high, |q| q)
+    }
+
+    /// Checks that a quantity lies from `low` to `high`.
+    pub fn within<T, Q: Quantity>(
+        &self,
+        key: &str,
+        got: At<T>,
+        low: &str,
+        high: &str,
+        of: impl Fn(T) -> Q,
+    ) -> Option<At<T>>
+    where
+        T: Copy,
+    {
+        let si = of(got.is).si();
+        // The ends are ours and do parse; were they not to, nothing would be refused.
+        let end = |text: &str, otherwise: f64| parse::<Q>(text).map_or(otherwise, Quantity::si);
+        // One part in 1e9: "20 mm" is not over 20 mm for its last binary digit.
+        let slack = 1e-9 * si.abs();
+        let inside =
+            si >= end(low, f64::NEG_INFINITY) - slack && si <= end(high, f64::INFINITY) + slack;
+        if inside {
+            return Some(got);
+        }
+        let found = match self.table.get(key).map(|i| &i.node) {
+            Some(node) => node.kind(),
+            None => "a value out of range".into(),
+        };
+        self.wrong(key, found, format!("{low} to {high}"))
+    }
+
+    /// A whole number.
+    pub fn whole(&mut self, key: &str, low: i64, high: i64) -> Option<At<u32>> {
+        let item = self.item(key)?;
+        let allowed = format!("a whole number from {low} to {high}, without quotes");
+        match &item.node {
+            Node::Whole(n) if (low..=high).contains(n) => {
+                u32::try_from(*n).ok().map(|n| self.at(key, item, n))
+            }
+            Node::Whole(n) => self.wrong(key, n.to_string(), allowed),
+            Node::Float(x) => self.wrong(key, x.to_string(), allowed),
+            other => self.wrong(key, other.kind(), allowed),
+        }
+    }
+
+    /// A plain number.
+    pub fn number(&mut self, key: &str, low: f64, high: f64) -> Option<At<f64>> {
+        let item = self.item(key)?;
+        let allowed = format!("a number from {low} to {high}, without quotes or unit");
+        let value = match &item.node {
+            Node::Whole(n) => *n as f64,
+            Node::Float(x) => *x,
+            other => return self.wrong(key, other.kind(), allowed),
+        };
+        if value >= low && value <= high {
+            return Some(self.at(key, item, value));
+        }
+        self.wrong(key, value.to_string(), allowed)
+    }
+
+    /// true or false.
+    pub fn flag(&mut self, key: &str) -> Option<At<bool>> {
+        let item = self.item(key)?;
+        match &item.node {
+            Node::Flag(b) => Some(self.at(key, item, *b)),
+            other => self.wrong(key, other.kind(), "true or false, without quotes"),
+        }
+    }
+
+    /// A list of texts.
+    pub fn texts(&mut self, key: &str, allowed: &str) -> Option<Vec<At<String>>> {
+        let item = self.item(key)?;
+        let Node::List(list) = &item.node else {
+            return self.wrong(key, item.node.kind(), allowed);
+        };
+        let mut out = Vec::new();
+        for entry in list {
+            match &entry.node {
+                Node::Text(text) => out.push(self.at(key, entry, text.clone())),
+                other => {
+                    let text = format!("found {}; allowed: {allowed}", other.kind());
+                    self.ledger.add(&entry.place, self.full(key), text);
+                }
+            }
+        }
+        Some(out)
+    }
+
+    /// A list of pairs of plain numbers.
+    pub fn pairs(&mut self, key: &str, allowed: &str) -> Option<At<Vec<[f64; 2]>>> {
+        let item = self.item(key)?;
+        let number = |i: &Item| match i.node {
+            Node::Whole(n) => Some(n as f64),
+            Node::Float(x) => Some(x).filter(|x| x.is_finite()),
+            _ => None,
+        };
+        let pair = |i: &Item| match &i.node {
+            Node::List(two) if two.len() == 2 => Some([number(&two[0])?, number(&two[1])?]),
+            _ => None,
+        };
+        let list = match &item.node {
+            Node::List(list) => list.iter().map(pair).collect::<Option<Vec<_>>>(),
+            _ => None,
+        };
+        match list {
+            Some(list) => Some(self.at(key, item, list)),
+            None => self.wrong(key, item.node.kind(), allowed),
+        }
+    }
+
+    /// A table within, as a reader of its own.
+    pub fn sub(&mut self, key: &str) -> Option<Reader<'t>> {
+        let item = self.item(key)?;
+        match &item.node {
+            Node::Table(table) => {
+                let place = item.place.clone();
+                Some(Reader::new(table, place, &self.full(key), self.ledger))
+            }
+            other => {
+                self.wrong(key, other.kind(), format!("a table, written [{}]", self.full(key)))
+            }
+        }
+    }
+
+    /// A reader of a table that stands in a list under `key`.
+    pub fn beside(&self, table: &'t Table, item: &'t Item, key: &str) -> Reader<'t> {
+        Reader::new(table, item.place.clone(), &self.full(key), self.ledger)
+    }
+
+    /// Complains of every key that was never asked for.
+    pub fn finish(&self) {
+        for (key, place, _) in &self.table.entries {
+            if self.known.iter().any(|k| k == key) {
+                continue;
+            }
+            let near = nearest(key, self.known.iter().map(String::as_str));
+            let hint = match near {
+                Some(near) => format!("did you mean \"{near}\"?"),
+                None => format!("allowed here: {}", self.known.join(", ")),
+            };
+            self.ledger.add(place, self.full(&short(key)), format!("no such key; {hint}"));
+        }
+    }
+}
+
+/// The nearest of some names, if any is near enough to be a slip of the keyboard.
+pub fn nearest<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let word = word.to_lowercase();
+    names
+        .map(|name| (strsim::damerau_levenshtein(&word, &name.to_lowercase()), name))
+        .filter(|(distance, name)| *distance <= (name.chars().count() / 3).max(1))
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, name)| name)
+}
+
+/// Names joined for a message: `"a", "b", "c"`.
+pub fn quoted<'a>(names: impl Iterator<Item = &'a str>) -> String {
+    names.map(|n| format!("\"{n}\"")).collect::<Vec<_>>().join(", ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn slips_find_their_key() {
+        let keys = ["thickness", "depth", "detail", "gap"];
+        assert_eq!(nearest("thicknes", keys.into_iter()), Some("thickness"));
+        assert_eq!(nearest("dept", keys.into_iter()), Some("depth"));
+        assert_eq!(nearest("Depth", keys.into_iter()), Some("depth"));
+        assert_eq!(nearest("colour", keys.into_iter()), None);
+    }
+}

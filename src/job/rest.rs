@@ -1,0 +1,166 @@
+//! The short tables: `[leads]`, `[room]`, `[limits]`, `[size]`, `[spread]`.
+
+use super::reader::{At, Reader, nearest, quoted};
+use crate::stock::{Named, Stock, find};
+use crate::units::{
+    CurrentDensity, Length, Quantity, Resistance, Share, Temperature, Time, Wire, parse_wire,
+};
+
+/// The leads.
+#[derive(Debug, Clone)]
+pub struct LeadSet {
+    /// The wire.
+    pub wire: At<Wire>,
+    /// How the user wrote it.
+    pub wire_name: String,
+    /// One way.
+    pub length: Length,
+    /// Clips in all.
+    pub clips: u32,
+    /// Resistance of one.
+    pub clip_resistance: Resistance,
+}
+
+/// Limits, where the user set any.
+#[derive(Debug, Clone, Copy)]
+pub struct Limits {
+    /// Longest run.
+    pub time: Time,
+    /// Highest current density.
+    pub current_density: Option<CurrentDensity>,
+    /// Hottest spot of a cell.
+    pub cell_temperature: Option<Temperature>,
+    /// Hottest surface that one touches.
+    pub touch_temperature: Option<Temperature>,
+    /// Most cells, for sizing.
+    pub cells: Option<u32>,
+    /// Pieces that a charge must give, for sizing.
+    pub pieces_per_charge: Option<u32>,
+}
+
+/// One standard deviation of each input, as a share of the value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spreads(pub Vec<Spread>);
+
+/// How uncertain one input is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spread {
+    /// Key.
+    pub key: String,
+    /// In plain words.
+    pub title: String,
+    /// One standard deviation as a share.
+    pub sd: f64,
+}
+
+/// Longest run unless the job says, 4 h.
+pub const DEFAULT_TIME_S: f64 = 4.0 * 3600.0;
+const ROOM_K: f64 = 293.15;
+
+pub fn room(r: &mut Reader) -> Temperature {
+    let default = Temperature::from_si(ROOM_K);
+    let Some(mut sub) = r.sub("room") else {
+        return default;
+    };
+    let t = sub.quantity::<Temperature>("temperature", "-20 degC", "60 degC");
+    sub.finish();
+    t.map_or(default, |t| t.is)
+}
+
+pub fn leads(mut r: Reader, stock: &Stock) -> Option<LeadSet> {
+    let in_stock = stock.leads.in_stock();
+    let allowed = format!("a wire of stock: {in_stock}");
+    if !r.has("wire") {
+        r.missing("wire", &allowed);
+    }
+    if !r.has("length") {
+        r.missing("length", "the length of one lead, such as \"45 cm\"");
+    }
+    let name = r.text("wire", &allowed).map(|t| t.is);
+    let wire = name.as_ref().and_then(|_| r.written("wire", &allowed, parse_wire));
+    let wire = wire.filter(|at| {
+        let there = stock.leads.per_metre(at.is).is_some();
+        if !there {
+            let found = name.as_deref().unwrap_or_default();
+            r.complain("wire", format!("found \"{found}\"; allowed: {allowed}"));
+        }
+        there
+    });
+    let length = r.quantity::<Length>("length", "1 cm", "50 m");
+    let clips = r.whole("clips", 0, 20).map_or(2, |n| n.is);
+    let clip = r.quantity::<Resistance>("clip_resistance", "0 ohm", "10 ohm");
+    r.finish();
+    Some(LeadSet {
+        wire: wire?,
+        wire_name: name?,
+        length: length?.is,
+        clips,
+        clip_resistance: clip.map_or(stock.leads.clip.resistance.is, |c| c.is),
+    })
+}
+
+pub fn limits(r: &mut Reader) -> Limits {
+    let mut limits = Limits {
+        time: Time::from_si(DEFAULT_TIME_S),
+        current_density: None,
+        cell_temperature: None,
+        touch_temperature: None,
+        cells: None,
+        pieces_per_charge: None,
+    };
+    let Some(mut sub) = r.sub("limits") else {
+        return limits;
+    };
+    if let Some(time) = sub.quantity::<Time>("time", "1 s", "100 h") {
+        limits.time = time.is;
+    }
+    let density = sub.quantity("current_density", "0.001 A/cm2", "100 A/cm2");
+    limits.current_density = density.map(|x| x.is);
+    let cell = sub.quantity("cell_temperature", "-20 degC", "150 degC");
+    limits.cell_temperature = cell.map(|x| x.is);
+    let touch = sub.quantity("touch_temperature", "-20 degC", "150 degC");
+    limits.touch_temperature = touch.map(|x| x.is);
+    limits.cells = sub.whole("cells", 1, 100).map(|x| x.is);
+    limits.pieces_per_charge = sub.whole("pieces_per_charge", 1, 10_000).map(|x| x.is);
+    sub.finish();
+    limits
+}
+
+pub fn size(r: &mut Reader, stock: &Stock) -> Vec<String> {
+    let Some(mut sub) = r.sub("size") else {
+        return Vec::new();
+    };
+    let allowed =
+        format!("a list of cells in stock: {}", quoted(stock.cells.iter().map(Named::name)));
+    let mut cells = Vec::new();
+    for text in sub.texts("cells", &allowed).unwrap_or_default() {
+        match find(&stock.cells, &text.is) {
+            Some(cell) => cells.push(cell.name.clone()),
+            None => {
+                let near = nearest(&text.is, stock.cells.iter().map(Named::name));
+                let hint = near.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
+                let text = format!("\"{}\" is not in stock; {hint}allowed: {allowed}", text.is);
+                sub.complain("cells", text);
+            }
+        }
+    }
+    sub.finish();
+    cells
+}
+
+pub fn spread(r: &mut Reader, stock: &Stock) -> Spreads {
+    let mut list: Vec<Spread> = stock
+        .spreads
+        .iter()
+        .map(|row| Spread { key: row.key.clone(), title: row.title.clone(), sd: row.sd.is.si() })
+        .collect();
+    if let Some(mut sub) = r.sub("spread") {
+        for row in &mut list {
+            if let Some(sd) = sub.quantity::<Share>(&row.key, "0 %", "100 %") {
+                row.sd = sd.is.si();
+            }
+        }
+        sub.finish();
+    }
+    Spreads(list)
+}

@@ -1,0 +1,229 @@
+//! `[source]`: a pack of cells, a regulated supply or a plug-in adapter.
+
+use super::own_cell;
+use super::reader::{At, Reader, nearest, quoted};
+use super::tree::Node;
+use crate::stock::{self, Named, Stock, find};
+use crate::units::{Current, Quantity, Resistance, Share, Voltage};
+
+/// What pushes the current.
+#[derive(Debug, Clone)]
+pub enum Source {
+    /// Cells.
+    Pack(Box<Pack>),
+    /// A regulated bench supply.
+    Supply(Supply),
+    /// An unregulated adapter.
+    Adapter(Adapter),
+}
+
+/// Cells in a holder.
+#[derive(Debug, Clone)]
+pub struct Pack {
+    /// The cell, from stock or the user's own.
+    pub cell: stock::Cell,
+    /// In series.
+    pub series: At<u32>,
+    /// In parallel.
+    pub parallel: u32,
+    /// Contact resistance of a cell, both ends together.
+    pub contact: Resistance,
+    /// The holder.
+    pub holder: stock::Holder,
+    /// Charge left at the start.
+    pub charge_left: Share,
+}
+
+/// A regulated supply.
+#[derive(Debug, Clone, Copy)]
+pub struct Supply {
+    /// Voltage set.
+    pub voltage: Voltage,
+    /// Current limit.
+    pub current_limit: Option<Current>,
+    /// Output resistance.
+    pub output_resistance: Resistance,
+}
+
+/// An unregulated adapter.
+#[derive(Debug, Clone, Copy)]
+pub struct Adapter {
+    /// Voltage without load.
+    pub open_voltage: Voltage,
+    /// How it sags.
+    pub series_resistance: Resistance,
+    /// Current that it is rated for.
+    pub rated_current: Option<Current>,
+}
+
+/// Highest voltage that this tool will plan with: the direct voltage that IEC 62368-1
+/// (from memory) still counts as safe to touch dry.
+pub const HIGHEST: &str = "60 V";
+
+const PACK: &[&str] = &["cell", "series", "parallel", "contact", "holder", "charge_left"];
+const SUPPLY: &[&str] = &["voltage", "current_limit", "output_resistance"];
+const ADAPTER: &[&str] = &["open_voltage", "series_resistance", "rated_voltage", "rated_current"];
+const KINDS: [(&str, &[&str]); 3] = [("pack", PACK), ("supply", SUPPLY), ("adapter", ADAPTER)];
+
+pub fn read(mut r: Reader, stock: &Stock) -> Option<Source> {
+    let allowed = quoted(KINDS.iter().map(|(kind, _)| *kind));
+    if !r.has("kind") {
+        r.missing("kind", &allowed);
+    }
+    let kind = r.text("kind", &allowed);
+    let known = kind.as_ref().and_then(|k| KINDS.iter().find(|(name, _)| *name == k.is.trim()));
+    let Some((kind, _)) = known else {
+        if let Some(kind) = kind {
+            let hint = nearest(&kind.is, KINDS.iter().map(|(k, _)| *k));
+            let hint = hint.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
+            r.complain("kind", format!("found \"{}\"; {hint}allowed: {allowed}", kind.is));
+        }
+        for (_, keys) in KINDS {
+            r.acknowledge(keys);
+        }
+        r.finish();
+        return None;
+    };
+    refuse_others(&mut r, kind);
+    let source = match *kind {
+        "pack" => pack(&mut r, stock).map(|p| Source::Pack(Box::new(p))),
+        "supply" => supply(&mut r).map(Source::Supply),
+        _ => adapter(&mut r).map(Source::Adapter),
+    };
+    r.finish();
+    source
+}
+
+/// A key of another kind of source is an error that says whose it is.
+fn refuse_others(r: &mut Reader, kind: &str) {
+    for (other, keys) in KINDS.iter().filter(|(other, _)| *other != kind) {
+        for key in keys.iter().filter(|key| r.has(key)) {
+            let text = format!("belongs to kind = \"{other}\"; this source is kind = \"{kind}\"");
+            r.complain(key, text);
+        }
+        r.acknowledge(keys);
+    }
+}
+
+fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
+    let names = quoted(stock.cells.iter().map(Named::name));
+    let allowed = format!("{names}, or a table {{ like = \"LR6\", ... }} with your own numbers");
+    if !r.has("cell") {
+        r.missing("cell", &allowed);
+    }
+    let cell = match r.item("cell").map(|item| &item.node) {
+        Some(Node::Table(_)) => r.sub("cell").and_then(|sub| own_cell::read(sub, stock)),
+        _ => r.text("cell", &allowed).and_then(|text| cell_by_name(r, &text.is, stock, &allowed)),
+    };
+    let series = r.whole("series", 1, 100);
+    let series = if r.has("series") { series } else { Some(default_at(r, 1)) };
+    let parallel = r.whole("parallel", 1, 100);
+    let contact = r.quantity::<Resistance>("contact", "0 ohm", "10 ohm");
+    let holder = holder(r, stock);
+    let charge = r.quantity::<Share>("charge_left", "0 %", "100 %");
+    let holder = holder?.clone();
+    Some(Pack {
+        cell: cell?,
+        series: series?,
+        parallel: parallel.map_or(1, |n| n.is),
+        contact: contact.map_or(holder.contact.is, |c| c.is),
+        holder,
+        charge_left: charge.map_or_else(|| Share::from_si(1.0), |c| c.is),
+    })
+}
+
+fn default_at<T>(r: &Reader, is: T) -> At<T> {
+    At { is, place: r.place.clone(), key: r.full("series") }
+}
+
+/// A cell of stock by name; complains at the key `cell` or `like`.
+fn cell_by_name(r: &Reader, text: &str, stock: &Stock, allowed: &str) -> Option<stock::Cell> {
+    let found = find(&stock.cells, text).cloned();
+    if found.is_none() {
+        let all = stock
+            .cells
+            .iter()
+            .flat_map(|c| c.aliases.iter().map(String::as_str).chain([c.name.as_str()]));
+        let hint = nearest(text, all).map(|n| format!("did you mean \"{n}\"? "));
+        let hint = hint.unwrap_or_default();
+        r.complain("cell", format!("\"{text}\" is not in stock; {hint}allowed: {allowed}"));
+    }
+    found
+}
+
+fn holder<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Holder> {
+    const DEFAULT: &str = "open tray";
+    let allowed = quoted(stock.holders.iter().map(Named::name));
+    if !r.has("holder") {
+        r.acknowledge(&["holder"]);
+        return find(&stock.holders, DEFAULT);
+    }
+    let text = r.text("holder", &allowed)?;
+    let found = find(&stock.holders, &text.is);
+    if found.is_none() {
+        r.complain("holder", format!("found \"{}\"; allowed: {allowed}", text.is));
+    }
+    found
+}
+
+fn supply(r: &mut Reader) -> Option<Supply> {
+    let voltage = r.quantity::<Voltage>("voltage", "0.1 V", HIGHEST);
+    if !r.has("voltage") {
+        r.missing("voltage", "the voltage set, such as \"3 V\"");
+    }
+    let limit = r.quantity::<Current>("current_limit", "1 mA", "200 A");
+    let limit_fits = limit.is_some() || !r.has("current_limit");
+    let out = r.quantity::<Resistance>("output_resistance", "0 ohm", "100 ohm");
+    limit_fits.then_some(())?;
+    Some(Supply {
+        voltage: voltage?.is,
+        current_limit: limit.map(|x| x.is),
+        output_resistance: out.map_or_else(|| Resistance::from_si(0.0), |x| x.is),
+    })
+}
+
+fn adapter(r: &mut Reader) -> Option<Adapter> {
+    let open = r.quantity::<Voltage>("open_voltage", "0.1 V", HIGHEST);
+    if !r.has("open_voltage") {
+        r.missing("open_voltage", "the voltage without load, such as \"9 V\"");
+    }
+    let series = r.quantity::<Resistance>("series_resistance", "0 ohm", "1 kohm");
+    let rated_v = r.quantity::<Voltage>("rated_voltage", "0.1 V", HIGHEST);
+    let rated_a = r.quantity::<Current>("rated_current", "1 mA", "200 A");
+    let by_slope = r.has("series_resistance");
+    let by_rating = r.has("rated_voltage") || r.has("rated_current");
+    const EITHER: &str = "series_resistance, or rated_voltage with rated_current";
+    match (by_slope, by_rating) {
+        (true, true) => {
+            r.complain("series_resistance", format!("given beside the rating; allowed: {EITHER}"));
+            return None;
+        }
+        (false, false) => {
+            r.missing("series_resistance", EITHER);
+            return None;
+        }
+        _ => {}
+    }
+    let open = open?.is;
+    if by_slope {
+        let series_resistance = series?.is;
+        return Some(Adapter { open_voltage: open, series_resistance, rated_current: None });
+    }
+    for key in ["rated_voltage", "rated_current"] {
+        if !r.has(key) {
+            r.missing(key, "both rated_voltage and rated_current");
+        }
+    }
+    let (rated_v, rated_a) = (rated_v?.is, rated_a?.is);
+    if rated_v.si() >= open.si() {
+        let text = format!("not below open_voltage, {} V; an adapter sags under load", open.si());
+        r.complain("rated_voltage", text);
+        return None;
+    }
+    let sag = (open.si() - rated_v.si()) / rated_a.si();
+    Some(Adapter {
+        open_voltage: open,
+        series_resistance: Resistance::from_si(sag),
+        rated_current: Some(rated_a),
+    })
+}

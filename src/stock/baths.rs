@@ -1,0 +1,257 @@
+//! Baths: conductivity curve, density, what they suit and what they refuse.
+
+use super::Named;
+use super::sourced::{Number, Pairs, Sourced};
+use crate::laws::conductivity::CasteelAmis;
+use crate::laws::curve;
+use crate::laws::density::Laliberte;
+use crate::units::{
+    CurrentDensity, MolarConcentration, MolarMass, Quantity, Share, Temperature,
+    TemperatureCoefficient, Voltage,
+};
+use serde::Deserialize;
+use std::collections::BTreeMap;
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Catalogue {
+    #[serde(rename = "sources")]
+    _sources: BTreeMap<String, String>,
+    pub bath: Vec<Bath>,
+}
+
+/// One bath.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Bath {
+    /// Name.
+    pub name: String,
+    /// Other names and spellings.
+    #[serde(default)]
+    pub aliases: Vec<String>,
+    /// In plain words.
+    pub title: String,
+    /// Chemical formula.
+    pub formula: String,
+    /// Molar mass of the salt without crystal water.
+    pub molar_mass: Sourced<MolarMass>,
+    /// Acid that always goes with it.
+    pub acid_concentration: Option<Sourced<MolarConcentration>>,
+    /// Its molar mass.
+    pub acid_molar_mass: Option<Sourced<MolarMass>>,
+    /// Temperature coefficient of the 25 degC conductivity.
+    pub beta: Sourced<TemperatureCoefficient>,
+    /// Lowest concentration for which the curve holds.
+    pub concentration_min: Sourced<MolarConcentration>,
+    /// Highest one.
+    pub concentration_max: Sourced<MolarConcentration>,
+    /// Copper ions of one formula unit.
+    pub copper_per_formula: Sourced<Number>,
+    /// pH of the fresh bath.
+    pub ph: Sourced<Number>,
+    /// Dissolved metal at which a salt film forms.
+    pub solubility: Vec<Solubility>,
+    /// Kinds of hazard.
+    pub cautions: Vec<String>,
+    /// Main metals that it suits.
+    pub suits: Vec<String>,
+    /// Main metals that it does not, with the reason.
+    pub refuses: Vec<Refusal>,
+    /// Valence of copper where it is not the usual one.
+    pub valence_cu: Option<Sourced<Number>>,
+    /// Copper's kinetics where they are not the usual ones.
+    pub electrode_cu: Option<ElectrodePair>,
+    /// Conductivity against concentration.
+    pub curve: Curve,
+    /// Density.
+    pub density: DensityData,
+}
+
+/// Highest dissolved concentration of one metal.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Solubility {
+    /// Chemical symbol.
+    pub element: String,
+    /// Text of the concentration.
+    is: String,
+    /// Where it is from.
+    pub source: String,
+    /// How sure it is.
+    pub certainty: super::Certainty,
+}
+
+/// A metal that a bath refuses.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Refusal {
+    /// Symbol of the alloy's main metal.
+    pub main: String,
+    /// Why.
+    pub reason: String,
+}
+
+/// Both sides of an electrode.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ElectrodePair {
+    /// Dissolving.
+    pub anode: ElectrodeOverride,
+    /// Plating.
+    pub cathode: ElectrodeOverride,
+}
+
+/// Kinetics that replace the usual ones.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ElectrodeOverride {
+    /// Standard potential.
+    pub e0: Sourced<Voltage>,
+    /// Electrons.
+    pub n: Sourced<Number>,
+    /// Transfer coefficient.
+    pub alpha: Sourced<Number>,
+    /// Exchange current density.
+    pub i0: Sourced<CurrentDensity>,
+}
+
+/// Conductivity against concentration, at one temperature.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Curve {
+    /// Fitted equation over molality.
+    CasteelAmis {
+        /// Molality of the maximum, mol/kg.
+        m_max_mol_per_kg: Sourced<Number>,
+        /// The maximum, mS/cm.
+        kappa_max_ms_per_cm: Sourced<Number>,
+        /// Exponent a.
+        a: Sourced<Number>,
+        /// Coefficient b.
+        b: Sourced<Number>,
+        /// Temperature of the data.
+        at: Sourced<Temperature>,
+        /// Lowest molality of the data.
+        lowest_mol_per_kg: Sourced<Number>,
+        /// Highest molality of the data.
+        highest_mol_per_kg: Sourced<Number>,
+    },
+    /// Points over molarity, straight lines between.
+    Points {
+        /// mol/L against mS/cm.
+        points_mol_per_l_ms_per_cm: Sourced<Pairs>,
+        /// Temperature of the data.
+        at: Sourced<Temperature>,
+    },
+}
+
+/// Coefficients of the density equation.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DensityData {
+    c0: Sourced<Number>,
+    c1: Sourced<Number>,
+    c2: Sourced<Number>,
+    c3: Sourced<Number>,
+    c4: Sourced<Number>,
+    /// Highest mass share of the data.
+    pub mass_share_max: Sourced<Share>,
+}
+
+impl Named for Bath {
+    fn name(&self) -> &str {
+        &self.name
+    }
+    fn aliases(&self) -> &[String] {
+        &self.aliases
+    }
+}
+
+/// Temperature at which molarity is meant, degC.
+const MOLARITY_AT_C: f64 = 25.0;
+const MS_PER_CM: f64 = 0.1;
+
+impl Bath {
+    /// Conductivity at 25 degC in S/m for a concentration in mol/m3 within the bath's
+    /// range; none when the catalogue's curve cannot say.
+    pub fn kappa25(&self, c: f64) -> Option<f64> {
+        let (kappa, at) = match &self.curve {
+            Curve::CasteelAmis { m_max_mol_per_kg, kappa_max_ms_per_cm, a, b, at, .. } => {
+                let law = CasteelAmis {
+                    m_max: m_max_mol_per_kg.is.0,
+                    kappa_max: kappa_max_ms_per_cm.is.0 * MS_PER_CM,
+                    a: a.is.0,
+                    b: b.is.0,
+                };
+                let molar_mass = self.molar_mass.is.si();
+                let most = self.density.mass_share_max.is.si();
+                let m = self.density_law().molality(c, molar_mass, MOLARITY_AT_C, most)?;
+                (law.kappa(m), at)
+            }
+            Curve::Points { points_mol_per_l_ms_per_cm, at } => {
+                let points = points_mol_per_l_ms_per_cm.is.0.clone();
+                let law = curve::Curve::new(points).ok()?;
+                (law.at(c / 1000.0) * MS_PER_CM, at)
+            }
+        };
+        let factor = crate::laws::conductivity::temperature_factor(self.beta.is.si(), at.is.si());
+        Some(kappa / factor)
+    }
+
+    /// The salt's density equation.
+    pub fn density_law(&self) -> Laliberte {
+        let d = &self.density;
+        Laliberte([d.c0.is.0, d.c1.is.0, d.c2.is.0, d.c3.is.0, d.c4.is.0])
+    }
+
+    /// Dissolved metal at which a salt film forms, mol/m3.
+    pub fn solubility_of(&self, symbol: &str) -> Option<f64> {
+        let row = self.solubility.iter().find(|s| s.element == symbol)?;
+        crate::units::parse::<MolarConcentration>(&row.is).ok().map(Quantity::si)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::stock::{Stock, find};
+
+    fn kappa(name: &str, molar: f64) -> f64 {
+        let stock = Stock::builtin().unwrap();
+        find(&stock.baths, name).unwrap().kappa25(molar * 1000.0).unwrap()
+    }
+
+    #[test]
+    fn conductivities_against_tables() {
+        // CRC, 20 degC, brought to 25 degC at 2.0 %/K: CuSO4 5 % (0.329 mol/L) 19.0,
+        // 10 % (0.694 mol/L) 32.2 mS/cm; the table itself is trusted to 4 %.
+        assert!((kappa("copper sulphate", 0.329) / (1.90 / 0.9) - 1.0).abs() < 0.04);
+        assert!((kappa("copper sulphate", 0.694) / (3.22 / 0.9) - 1.0).abs() < 0.04);
+        // CRC dilute NaCl, 25 degC, 0.1 mol/L: 10.669 mS/cm; the fit reads 5 % high here.
+        assert!((kappa("brine", 0.1) / 1.0669 - 1.0).abs() < 0.06);
+        // PHREEQC, 25 degC, Cu(NO3)2 0.27 mol/kg (0.267 mol/L): 38.1 mS/cm, a lower
+        // bound; zinc nitrate's like puts the remembered data 10 to 15 % over it.
+        let nitrate = kappa("copper nitrate", 0.267) / 3.81;
+        assert!((1.0..1.18).contains(&nitrate), "{nitrate}");
+        // Remembered: 0.1 mol/L CuSO4 with 1 mol/L H2SO4, 0.36 to 0.38 S/cm.
+        assert!((kappa("acid copper sulphate", 0.1) - 37.0).abs() < 1.0);
+    }
+
+    #[test]
+    fn every_bath_says_over_its_whole_range() {
+        use crate::units::Quantity;
+        for bath in Stock::builtin().unwrap().baths {
+            let (low, high) = (bath.concentration_min.is.si(), bath.concentration_max.is.si());
+            let mut last = 0.0;
+            for k in 0..=20 {
+                let c = low + (high - low) * f64::from(k) / 20.0;
+                let kappa = bath.kappa25(c).unwrap();
+                assert!(kappa.is_finite() && kappa > 0.1, "{} {c}", bath.name);
+                last = kappa.max(last);
+            }
+            assert!(last < 60.0, "{}: {last}", bath.name);
+            for metal in &bath.suits {
+                assert!(bath.solubility_of(metal).is_some(), "{} {metal}", bath.name);
+            }
+        }
+    }
+}

@@ -1,0 +1,135 @@
+//! Wires and clips.
+
+use super::sourced::{Number, Sourced};
+use crate::laws::wire;
+use crate::units::{
+    Area, Length, Quantity, Resistance, ResistancePerLength, Resistivity, Temperature,
+    TemperatureCoefficient, Wire, gauge_m, parse_wire,
+};
+use serde::Deserialize;
+use std::collections::BTreeMap;
+
+/// What is known of leads.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Leads {
+    #[serde(rename = "sources")]
+    _sources: BTreeMap<String, String>,
+    conductor: Conductor,
+    /// A clip.
+    pub clip: Clip,
+    /// The jacket.
+    pub insulation: Insulation,
+    class5: Vec<Class5>,
+    insulated: Vec<Insulated>,
+}
+
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Conductor {
+    resistivity: Sourced<Resistivity>,
+    temperature_coefficient: Sourced<TemperatureCoefficient>,
+    at: Sourced<Temperature>,
+    awg_thickest: Sourced<Number>,
+    awg_thinnest: Sourced<Number>,
+}
+
+/// A clip on the lead's end.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Clip {
+    /// Its resistance.
+    pub resistance: Sourced<Resistance>,
+}
+
+/// The jacket of a wire.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Insulation {
+    /// Emissivity.
+    pub emissivity: Sourced<Number>,
+}
+
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Class5 {
+    area: Sourced<Area>,
+    r20: Sourced<ResistancePerLength>,
+}
+
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Insulated {
+    wire: String,
+    outer_diameter: Sourced<Length>,
+}
+
+impl Leads {
+    /// Resistance per metre at 20 degC, ohm/m; none for a wire that is not in stock.
+    pub fn per_metre(&self, wire: Wire) -> Option<f64> {
+        match wire {
+            Wire::Awg(n) => self
+                .gauges()
+                .contains(&n)
+                .then(|| wire::per_metre(gauge_m(n), self.conductor.resistivity.is.si())),
+            Wire::Nominal(area) => {
+                let same = |row: &&Class5| (row.area.is.si() / area.si() - 1.0).abs() < 1e-6;
+                self.class5.iter().find(same).map(|row| row.r20.is.si())
+            }
+        }
+    }
+
+    /// Outer diameter over the insulation, m.
+    pub fn outer_diameter(&self, wire: Wire) -> Option<f64> {
+        let same = |text: &str| match (parse_wire(text), wire) {
+            (Ok(Wire::Awg(a)), Wire::Awg(b)) => a == b,
+            (Ok(Wire::Nominal(a)), Wire::Nominal(b)) => (a.si() / b.si() - 1.0).abs() < 1e-6,
+            _ => false,
+        };
+        self.insulated.iter().find(|row| same(&row.wire)).map(|row| row.outer_diameter.is.si())
+    }
+
+    fn gauges(&self) -> std::ops::RangeInclusive<u32> {
+        let whole = |n: &Sourced<Number>| n.is.0 as u32;
+        whole(&self.conductor.awg_thickest)..=whole(&self.conductor.awg_thinnest)
+    }
+
+    /// "AWG 10 to AWG 30, or 0.5, 0.75, ... mm2".
+    pub fn in_stock(&self) -> String {
+        let range = self.gauges();
+        let areas: Vec<String> =
+            self.class5.iter().map(|row| format!("{}", round6(row.area.is.si() * 1e6))).collect();
+        format!("AWG {} to AWG {}, or {} mm2", range.start(), range.end(), areas.join(", "))
+    }
+}
+
+fn round6(x: f64) -> f64 {
+    (x * 1e6).round() / 1e6
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::laws::wire::{COPPER_PER_K, WIRE_REFERENCE_K};
+    use crate::stock::Stock;
+    use crate::units::{Quantity, Wire, parse_wire};
+
+    #[test]
+    fn standards() {
+        let leads = Stock::builtin().unwrap().leads;
+        // IEC 60228 class 5, plain copper, 20 degC: 0.75 mm2 26.0 ohm/km.
+        let r = leads.per_metre(parse_wire("0.75 mm2").unwrap()).unwrap();
+        assert!((r - 0.026).abs() < 1e-12);
+        // NBS Handbook 100 (from memory): AWG 10 0.9988, 30 103.2 ohm/1000 ft.
+        for (n, ohm) in [(10, 0.9988), (18, 6.385), (30, 103.2)] {
+            let got = leads.per_metre(Wire::Awg(n)).unwrap() * 304.8;
+            assert!((got / ohm - 1.0).abs() < 5e-4, "{n} {got}");
+        }
+        assert!(leads.per_metre(Wire::Awg(31)).is_none());
+        for n in 10..=30 {
+            assert!(leads.outer_diameter(Wire::Awg(n)).unwrap() > crate::units::gauge_m(n));
+        }
+        assert!((leads.conductor.temperature_coefficient.is.si() - COPPER_PER_K).abs() < 1e-9);
+        assert!((leads.conductor.at.is.si() - WIRE_REFERENCE_K).abs() < 1e-9);
+        assert!(leads.in_stock().contains("0.5, 0.75, 1, 1.5"), "{}", leads.in_stock());
+    }
+}
