@@ -19,6 +19,7 @@ pub use reader::At;
 pub use refuse::Refused;
 pub use rest::{LeadSet, Limits, Spreads};
 pub use source::{Adapter, Pack, Source, Supply};
+pub use tree::LONGEST;
 
 use crate::stock::Stock;
 use crate::units::Temperature;

@@ -152,16 +152,16 @@ impl<'a> Solver<'a> {
         for _ in 0..200 {
             self.trials += 1;
             let (g, slope) = f(e);
-            if g > 0.0 {
-                high = e
-            } else {
-                low = e
-            }
             let newton = e - g / slope;
-            let next = if inside(newton, low, high) { newton } else { 0.5 * (low + high) };
-            let done = (next - e).abs() <= 4e-16 + 1e-14 * e.abs();
-            e = next;
-            if done || g == 0.0 {
+            // Converged: the step is lost in the last digits, so the bracket, which would
+            // turn it away for lying on its end, is not asked.
+            if (newton - e).abs() <= 1e-15 + 1e-14 * e.abs() {
+                e = newton;
+                break;
+            }
+            if g > 0.0 { high = e } else { low = e }
+            e = if inside(newton, low, high) { newton } else { 0.5 * (low + high) };
+            if high - low <= 1e-15 {
                 break;
             }
         }

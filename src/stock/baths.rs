@@ -158,6 +158,16 @@ pub struct DensityData {
     pub mass_share_max: Sourced<Share>,
 }
 
+impl Curve {
+    /// How sure the data behind the curve are.
+    pub fn certainty(&self) -> super::Certainty {
+        match self {
+            Self::CasteelAmis { at, .. } => at.certainty,
+            Self::Points { points_mol_per_l_ms_per_cm, .. } => points_mol_per_l_ms_per_cm.certainty,
+        }
+    }
+}
+
 impl Named for Bath {
     fn name(&self) -> &str {
         &self.name

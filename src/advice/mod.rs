@@ -1,0 +1,19 @@
+//! What to make of a run: findings, when to look, what limits.
+//!
+//! Each part reads runs; none knows how it will be drawn.
+
+mod cautions;
+mod checks;
+mod fast;
+mod findings;
+mod limits;
+mod plan;
+mod wording;
+
+pub use cautions::cautions;
+pub use checks::{Check, Looks};
+pub use fast::FastCase;
+pub use findings::{Finding, Level};
+pub use limits::{Bounds, Share, VoltageShares};
+pub use plan::{Advice, AdviceError, Plan, advise, plan};
+pub use wording::word;

@@ -1,0 +1,160 @@
+//! The whole advice for one job: its run, its looks, its findings.
+
+use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
+use super::fast::{FastCase, FastError, fast_case};
+use super::findings::{Finding, findings, sort};
+use super::limits::{Bounds, VoltageShares};
+use super::{cautions, findings::Level};
+use crate::job::resolve::{Factors, Gap, Geometry, resolve};
+use crate::job::{Job, Refused, Source};
+use crate::run::{Precision, Run, RunError, Setup, Trace, trace};
+use crate::stock::Stock;
+use crate::units::Quantity;
+use std::fmt;
+
+/// What `plan` and `trace` draw.
+#[derive(Debug, Clone)]
+pub struct Plan {
+    /// The job.
+    pub job: Job,
+    /// Its source.
+    pub source: Source,
+    /// The sheet over the pan.
+    pub geometry: Geometry,
+    /// Every number used.
+    pub setup: Setup,
+    /// The run without a rest.
+    pub run: Run,
+    /// The same over time.
+    pub trace: Trace,
+    /// Limits that are watched.
+    pub bounds: Bounds,
+    /// What takes the voltage.
+    pub shares: Option<VoltageShares>,
+    /// When to look; empty where it was not asked for.
+    pub looks: Looks,
+    /// The fast case behind the looks.
+    pub fast: Option<FastCase>,
+    /// Findings, the gravest first.
+    pub findings: Vec<Finding>,
+    /// The usual cautions.
+    pub cautions: Vec<String>,
+}
+
+/// The advice on a job.
+#[derive(Debug, Clone)]
+pub enum Advice {
+    /// A plan, whether or not the piece gets to depth.
+    Plan(Box<Plan>),
+    /// Refused, with the reason as a finding.
+    Refused(Finding),
+}
+
+impl Advice {
+    /// Whether the job can be done as given.
+    pub fn done(&self) -> bool {
+        match self {
+            Self::Plan(plan) => plan.run.stop == crate::run::Stop::Depth,
+            Self::Refused(_) => false,
+        }
+    }
+
+    /// Advice on a refused job.
+    pub fn refused(refused: Refused) -> Self {
+        Self::Refused(Finding::Refused(refused))
+    }
+}
+
+/// Why there is no advice.
+#[derive(Debug)]
+pub enum AdviceError {
+    /// The job has no source.
+    NoSource,
+    /// A number missing in stock.
+    Gap(Gap),
+    /// A numeric failure.
+    Run(RunError),
+}
+
+impl fmt::Display for AdviceError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoSource => write!(f, "the job has no [source]; `size` tells which would do"),
+            Self::Gap(gap) => write!(f, "{gap}"),
+            Self::Run(error) => write!(f, "{error}"),
+        }
+    }
+}
+
+impl std::error::Error for AdviceError {}
+
+impl From<Gap> for AdviceError {
+    fn from(gap: Gap) -> Self {
+        Self::Gap(gap)
+    }
+}
+
+impl From<RunError> for AdviceError {
+    fn from(error: RunError) -> Self {
+        Self::Run(error)
+    }
+}
+
+impl From<FastError> for AdviceError {
+    fn from(error: FastError) -> Self {
+        match error {
+            FastError::Gap(gap) => Self::Gap(gap),
+            FastError::Run(run) => Self::Run(run),
+        }
+    }
+}
+
+/// One run with its findings, without looks: what `trace` shows.
+///
+/// # Errors
+/// When the job has no source, stock lacks a number, or the run cannot be worked out.
+pub fn advise(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
+    let source = job.source.clone().ok_or(AdviceError::NoSource)?;
+    let factors = Factors::default();
+    let setup = resolve(job, &source, stock, &factors)?;
+    let (run, trace) = trace(&setup, Precision::default(), points)?;
+    let bounds = Bounds::of(job, &source, stock);
+    let findings = findings(job, &source, stock, &setup, &run, &bounds);
+    Ok(Plan {
+        geometry: Geometry::of(job, &factors),
+        shares: VoltageShares::at_start(&setup, &run),
+        cautions: cautions(job, Some(&source)),
+        looks: Looks::default(),
+        fast: None,
+        job: job.clone(),
+        source,
+        setup,
+        run,
+        trace,
+        bounds,
+        findings,
+    })
+}
+
+/// The whole plan.
+///
+/// # Errors
+/// As [`advise`].
+pub fn plan(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
+    let mut plan = advise(job, stock, points)?;
+    let target = plan.setup.piece.depth;
+    let tolerance = job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si);
+    plan.fast = fast_case(job, &plan.source, stock, &plan.run)?;
+    let (looks, finding) = looks(&plan.run, &plan.trace, plan.fast.as_ref(), target, tolerance);
+    plan.looks = looks;
+    plan.findings.extend(finding);
+    sort(&mut plan.findings);
+    Ok(plan)
+}
+
+impl Plan {
+    /// The gravest level among the findings.
+    pub fn gravest(&self) -> Option<Level> {
+        self.findings.iter().map(Finding::level).max()
+    }
+}

@@ -1,0 +1,105 @@
+//! The command line, nothing else.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use restbite::units::say::System;
+use std::path::PathBuf;
+
+/// Plans direct-current etching of silver and copper sheet before the current is on.
+#[derive(Debug, Parser)]
+#[command(version, propagate_version = true, subcommand_required = true,
+    arg_required_else_help = true, after_help = BEGIN)]
+pub struct Cli {
+    /// What to do
+    #[command(subcommand)]
+    pub verb: Verb,
+}
+
+const BEGIN: &str = "\
+Begin with the demo, a fern cloak pin in sterling:
+  restbite plan data-demo/fern-pin.toml
+
+Exit code: 0 answered; 1 the job as given cannot be done (the answer says why and what
+would do); 2 the job or the command line is wrong.";
+
+/// The verbs.
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// The whole job on one bench sheet
+    #[command(before_help = "Example: restbite plan data-demo/fern-pin.toml", after_help = KEYS)]
+    Plan(Job),
+    /// One run over time: CSV, JSON or plots
+    #[command(
+        before_help = "Example: restbite trace data-demo/moon-dial.toml --out plots-of-mine",
+        after_help = KEYS
+    )]
+    Trace(Trace),
+}
+
+const KEYS: &str = "\
+The job file is TOML with the tables [piece], [bath], [source], [leads] and, optional,
+[room], [limits], [size], [spread]. The files in data-demo explain every key.
+
+Defaults where a job says nothing:
+  piece    detail medium (bold 8 mm, medium 4 mm, fine 1.5 mm between lines), count 1,
+           etch_factor 1.0, efficiency 100 %, depth_tolerance a tenth of the depth
+  bath     temperature that of the room, stirred false, dissolved_silver 0 g/L,
+           conductivity and pH from stock; heat_capacity 4.0 J/K and heat_loss 20 W/(m2 K)
+           of open surface, unless given
+  source   pack: series 1, parallel 1, holder \"open tray\", contact by holder,
+           charge_left 100 %; supply: output_resistance 0 ohm, no current_limit
+  leads    clips 2, clip_resistance 15 mohm
+  room     20 degC
+  limits   time 4 h, cell_temperature that of the cell, touch_temperature 48 degC";
+
+/// What every verb on a job takes.
+#[derive(Debug, Args)]
+pub struct Job {
+    /// The job file; - for standard input
+    #[arg(value_name = "JOB.toml")]
+    pub job: PathBuf,
+    /// Overrides one key of the job, such as piece.depth="0.4 mm"
+    #[arg(long = "set", value_name = "KEY=VALUE")]
+    pub sets: Vec<String>,
+    /// Prints one JSON object for programs
+    #[arg(long)]
+    pub json: bool,
+    /// Writes the plots into this folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// Units to answer in
+    #[arg(long, value_enum, default_value_t = Units::Metric)]
+    pub units: Units,
+    /// Overwrites files that are there already
+    #[arg(long)]
+    pub force: bool,
+}
+
+/// What `trace` takes.
+#[derive(Debug, Args)]
+pub struct Trace {
+    /// The job
+    #[command(flatten)]
+    pub job: Job,
+    /// Samples, evenly spaced from start to end
+    #[arg(long, value_name = "N", default_value_t = 201,
+        value_parser = clap::value_parser!(u32).range(2..=100_000))]
+    pub points: u32,
+}
+
+/// Units to answer in.
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub enum Units {
+    /// Millimetres, degrees Celsius
+    Metric,
+    /// Inches and thou, degrees Fahrenheit
+    Imperial,
+}
+
+impl From<Units> for System {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Metric => Self::Metric,
+            Units::Imperial => Self::Imperial,
+        }
+    }
+}

@@ -1,0 +1,6 @@
+//! Draws what advice found: text, JSON, CSV, plots. Computes nothing of its own.
+
+pub mod csv;
+pub mod files;
+pub mod json;
+pub mod text;

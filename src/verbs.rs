@@ -1,0 +1,146 @@
+//! What each verb does: read the job, ask for advice, have it drawn.
+
+use crate::cli;
+use anyhow::{Context, anyhow};
+use restbite::advice::{self, Advice};
+use restbite::job::{self, Checked, Needs, Written};
+use restbite::sheet::{self, files::Folder};
+use restbite::stock::Stock;
+use restbite::units::say::System;
+use serde_json::Value;
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+/// Exit code: the job as given cannot be done.
+pub const CANNOT: u8 = 1;
+/// Exit code: the job or the command line is wrong.
+pub const WRONG: u8 = 2;
+
+/// An answer for standard output, and the exit code.
+pub struct Answer {
+    /// What to print.
+    pub text: String,
+    /// 0 or [`CANNOT`].
+    pub code: u8,
+}
+
+/// Why there is no answer.
+pub enum Failure {
+    /// The job has complaints.
+    Job(job::Complaints),
+    /// Anything else, a file or a number.
+    Other(anyhow::Error, u8),
+}
+
+impl Failure {
+    /// Exit code.
+    pub fn code(&self) -> u8 {
+        match self {
+            Self::Job(_) => WRONG,
+            Self::Other(_, code) => *code,
+        }
+    }
+
+    /// What to tell the user.
+    pub fn text(&self) -> String {
+        match self {
+            Self::Job(complaints) => complaints.to_string(),
+            Self::Other(error, _) => format!("restbite: {error:#}"),
+        }
+    }
+}
+
+impl From<anyhow::Error> for Failure {
+    fn from(error: anyhow::Error) -> Self {
+        Self::Other(error, WRONG)
+    }
+}
+
+type Outcome = Result<Answer, Failure>;
+
+/// Samples behind the plots of a plan.
+const PLAN_POINTS: usize = 201;
+
+/// `plan`
+pub fn plan(args: &cli::Job) -> Outcome {
+    let stock = Stock::builtin().context("stock")?;
+    let folder = open_folder(args)?;
+    let advice = advise(args, &stock, |job| advice::plan(job, &stock, PLAN_POINTS))?;
+    write_plots(folder, &advice, args.units.into())?;
+    Ok(answer(args, &advice, sheet::json::plan, sheet::text::plan))
+}
+
+/// `trace`
+pub fn trace(args: &cli::Trace) -> Outcome {
+    let stock = Stock::builtin().context("stock")?;
+    let folder = open_folder(&args.job)?;
+    let points = args.points as usize;
+    let advice = advise(&args.job, &stock, |job| advice::advise(job, &stock, points))?;
+    write_plots(folder, &advice, args.job.units.into())?;
+    Ok(answer(&args.job, &advice, sheet::json::trace, sheet::text::trace))
+}
+
+fn answer(
+    args: &cli::Job,
+    advice: &Advice,
+    json: impl Fn(&Advice, System) -> Value,
+    text: impl Fn(&Advice, System) -> String,
+) -> Answer {
+    let units = args.units.into();
+    let text = if args.json { sheet::json::print(&json(advice, units)) } else { text(advice, units) };
+    Answer { text, code: if advice.done() { 0 } else { CANNOT } }
+}
+
+/// Reads the job and takes advice on it.
+fn advise(
+    args: &cli::Job,
+    stock: &Stock,
+    plan: impl Fn(&job::Job) -> Result<advice::Plan, advice::AdviceError>,
+) -> Result<Advice, Failure> {
+    let (text, name) = read_text(&args.job)?;
+    let folder = args.job.parent().unwrap_or_else(|| Path::new(""));
+    let written = Written { text: &text, name: &name, folder, sets: &args.sets };
+    match job::read(&written, stock, Needs::Source).map_err(Failure::Job)? {
+        Checked::Refused(refused) => Ok(Advice::refused(refused)),
+        Checked::Job(job) => match plan(&job) {
+            Ok(plan) => Ok(Advice::Plan(Box::new(plan))),
+            Err(error) => Err(Failure::Other(error.into(), CANNOT)),
+        },
+    }
+}
+
+/// The job's text, whole and not too long, and its name in messages.
+fn read_text(path: &Path) -> anyhow::Result<(String, String)> {
+    let standard_input = path.as_os_str() == "-";
+    let name =
+        if standard_input { "standard input".to_string() } else { path.display().to_string() };
+    let mut bytes = Vec::new();
+    let limit = job::LONGEST + 1;
+    let read = if standard_input {
+        std::io::stdin().take(limit).read_to_end(&mut bytes)
+    } else {
+        File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes))
+    };
+    read.with_context(|| format!("{name}: the job cannot be read"))?;
+    if bytes.len() as u64 > job::LONGEST {
+        return Err(anyhow!("{name}: too long for a job; allowed: 1 MiB at most"));
+    }
+    let text = String::from_utf8(bytes).map_err(|e| {
+        let before = &e.as_bytes()[..e.utf8_error().valid_up_to()];
+        let line = before.iter().filter(|b| **b == b'\n').count() + 1;
+        anyhow!("{name}:{line}: not UTF-8 text; save the job as UTF-8")
+    })?;
+    Ok((text, name))
+}
+
+fn open_folder(args: &cli::Job) -> anyhow::Result<Option<Folder>> {
+    let Some(path) = &args.out else {
+        return Ok(None);
+    };
+    Folder::open(path, args.force, &[]).map(Some)
+}
+
+fn write_plots(_folder: Option<Folder>, _advice: &Advice, _units: System) -> anyhow::Result<()> {
+    Ok(())
+}
