@@ -88,7 +88,8 @@ fn answer(
     text: impl Fn(&Advice, System) -> String,
 ) -> Answer {
     let units = args.units.into();
-    let text = if args.json { sheet::json::print(&json(advice, units)) } else { text(advice, units) };
+    let text =
+        if args.json { sheet::json::print(&json(advice, units)) } else { text(advice, units) };
     Answer { text, code: if advice.done() { 0 } else { CANNOT } }
 }
 

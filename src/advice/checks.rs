@@ -22,6 +22,8 @@ pub struct Check {
 pub struct Looks {
     /// In order; the last is the end of the run.
     pub checks: Vec<Check>,
+    /// When the fast case is at the target, s, where that is before the end.
+    pub fast_s: Option<f64>,
     /// The tolerance they hold, m.
     pub tolerance_m: f64,
 }
@@ -63,15 +65,14 @@ pub fn looks(
     }
     let finding = (widest_gain > 1.05 * tolerance)
         .then_some(Finding::FineTolerance { tolerance, gain: widest_gain });
-    (Looks { checks, tolerance_m: tolerance }, finding)
+    let fast_s = fast.and_then(|f| time_at(&f.trace, target)).filter(|t| *t < run.time_s);
+    (Looks { checks, fast_s, tolerance_m: tolerance }, finding)
 }
 
 /// The latest time for the next look after one at `at`.
 fn next_look(fast: &Trace, at: f64, target: f64, tolerance: f64) -> f64 {
-    let reach = target - tolerance;
-    // Out of reach so far: the next look may wait until the reach, and a tolerance more.
-    let from = depth_at(fast, at).max(reach);
-    let goal = if depth_at(fast, at) < reach { reach } else { from + tolerance };
+    // What is gained out of reach of the target does not count.
+    let goal = depth_at(fast, at).max(target - tolerance) + tolerance;
     time_at(fast, goal).unwrap_or(f64::INFINITY).min(at + FURTHEST_S)
 }
 

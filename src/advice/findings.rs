@@ -31,7 +31,9 @@ impl Level {
     }
 }
 
-/// A finding with its numbers, SI. The words are made where it is drawn.
+/// A finding with its numbers, SI, each field named for what it is. The words are made
+/// where it is drawn.
+#[allow(missing_docs)] // a line on each field would only say its name again
 #[derive(Debug, Clone, PartialEq)]
 pub enum Finding {
     /// Metal and bath do not go together, or the metal may not be etched.
@@ -232,7 +234,7 @@ fn piece_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &m
 fn bath_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &mut Vec<Finding>) {
     let surface = run.extremes.surface_mol_per_m3;
     if let Some(film) = bounds.film.filter(|film| surface > *film) {
-        let metal = setup.bath.anode_species.clone();
+        let metal = job.piece.alloy.name_of(&setup.bath.anode_species).to_string();
         list.push(Finding::SaltFilm { surface, film, metal });
     }
     let load = run.extremes.cathode_load;

@@ -8,6 +8,7 @@ mod fast;
 mod findings;
 mod limits;
 mod plan;
+mod silver;
 mod wording;
 
 pub use cautions::cautions;
@@ -16,4 +17,5 @@ pub use fast::FastCase;
 pub use findings::{Finding, Level};
 pub use limits::{Bounds, Share, VoltageShares};
 pub use plan::{Advice, AdviceError, Plan, advise, plan};
+pub use silver::Silver;
 pub use wording::word;

@@ -4,6 +4,7 @@ use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
 use super::fast::{FastCase, FastError, fast_case};
 use super::findings::{Finding, findings, sort};
 use super::limits::{Bounds, VoltageShares};
+use super::silver::{Silver, silver};
 use super::{cautions, findings::Level};
 use crate::job::resolve::{Factors, Gap, Geometry, resolve};
 use crate::job::{Job, Refused, Source};
@@ -31,6 +32,8 @@ pub struct Plan {
     pub bounds: Bounds,
     /// What takes the voltage.
     pub shares: Option<VoltageShares>,
+    /// Where the silver went, for a piece that holds some.
+    pub silver: Option<Silver>,
     /// When to look; empty where it was not asked for.
     pub looks: Looks,
     /// The fast case behind the looks.
@@ -123,6 +126,7 @@ pub fn advise(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceErr
     Ok(Plan {
         geometry: Geometry::of(job, &factors),
         shares: VoltageShares::at_start(&setup, &run),
+        silver: silver(&setup, &run),
         cautions: cautions(job, Some(&source)),
         looks: Looks::default(),
         fast: None,

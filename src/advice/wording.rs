@@ -157,24 +157,27 @@ fn word_source(finding: &Finding, u: System) -> String {
             say::voltage(*volts),
             say::voltage(*cutoff)
         ),
-        CellCurrent { current, bears, cell } => format!(
-            "Each cell gives {}; {cell} bears about {} for long. Feel the cells often, and rest \
-             them when they are warm.",
-            say::current(*current),
-            say::current(*bears)
-        ),
-        Overloaded { current, rated } => format!(
-            "The adapter gives {} but is rated for {}: it may overheat. Widen the gap or use a \
-             stronger one.",
-            say::current(*current),
-            say::current(*rated)
-        ),
-        TooHotToTouch { surface, limit } => format!(
-            "The cells' surface comes to {}, over the {} that skin bears: let them cool before \
-             you handle them.",
-            u.temperature(*surface),
-            u.temperature(*limit)
-        ),
+        CellCurrent { current, bears, cell } => {
+            let (gives, bears) = say::apart(*current, *bears, say::current_to);
+            format!(
+                "Each cell gives {gives}; {cell} bears about {bears} for long. Feel the cells \
+                 often, and rest them when they are warm."
+            )
+        }
+        Overloaded { current, rated } => {
+            let (gives, rated) = say::apart(*current, *rated, say::current_to);
+            format!(
+                "The adapter gives {gives} but is rated for {rated}: it may overheat. Widen the \
+                 gap or use a stronger one."
+            )
+        }
+        TooHotToTouch { surface, limit } => {
+            let (comes, bears) = say::apart(*surface, *limit, |k, d| u.temperature_to(k, d));
+            format!(
+                "The cells' surface comes to {comes}, over the {bears} that skin bears: let them \
+                 cool before you handle them."
+            )
+        }
         PrimaryParallel { parallel } => format!(
             "{parallel} primary cells side by side: a weak one is charged by its neighbours and \
              may leak or burst. Use cells of one kind and age only, and take them apart when done."
@@ -201,32 +204,37 @@ fn word_piece_and_bath(finding: &Finding, u: System) -> String {
         None => "a usual resist (the job names none)".to_string(),
     };
     match finding {
-        ResistDensity { density, bears, resist } => format!(
-            "{} on the bare metal is more than the {} that {} bears (common practice): edges may \
-             lift. Use fewer volts or a wider gap.",
-            u.density(*density),
-            u.density(*bears),
-            resisted(resist)
-        ),
-        ResistTemperature { bath, bears, resist } => format!(
-            "The bath comes to {}, over the {} that {} bears (common practice): rest it or use \
-             more bath.",
-            u.temperature(*bath),
-            u.temperature(*bears),
-            resisted(resist)
-        ),
-        OwnDensity { density, limit } => format!(
-            "{} on the bare metal is over your limit of {}: use fewer volts or a wider gap.",
-            u.density(*density),
-            u.density(*limit)
-        ),
-        SaltFilm { surface, film, metal } => format!(
-            "{metal} at the sheet's face would come to {}, past the {} that dissolve: a salt film \
-             forms, the metal polishes or stalls, and these numbers no longer hold. Stir, or use \
-             less current.",
-            say::molar(*surface),
-            say::molar(*film)
-        ),
+        ResistDensity { density, bears, resist } => {
+            let (density, bears) = say::apart(*density, *bears, |x, d| u.density_to(x, d));
+            format!(
+                "{density} on the bare metal is more than the {bears} that {} bears (common \
+                 practice): edges may lift. Use fewer volts or a wider gap.",
+                resisted(resist)
+            )
+        }
+        ResistTemperature { bath, bears, resist } => {
+            let (comes, bears) = say::apart(*bath, *bears, |k, d| u.temperature_to(k, d));
+            format!(
+                "The bath comes to {comes}, over the {bears} that {} bears (common practice): \
+                 rest it or use more bath.",
+                resisted(resist)
+            )
+        }
+        OwnDensity { density, limit } => {
+            let (density, limit) = say::apart(*density, *limit, |x, d| u.density_to(x, d));
+            format!(
+                "{density} on the bare metal is over your limit of {limit}: use fewer volts or a \
+                 wider gap."
+            )
+        }
+        SaltFilm { surface, film, metal } => {
+            let (surface, film) = say::apart(*surface, *film, say::molar_to);
+            format!(
+                "Dissolved {metal} at the sheet's face would come to {surface}, past the {film} \
+                 that dissolve: a salt film forms, the metal polishes or stalls, and these \
+                 numbers no longer hold. Stir, or use less current."
+            )
+        }
         Powder { load, gas } => {
             let more = if *gas { ", and hydrogen besides: air the room, no flames" } else { "" };
             format!(

@@ -49,6 +49,13 @@ pub enum Bare {
     Area(Area),
 }
 
+impl Alloy {
+    /// The name of an element of it.
+    pub fn name_of<'a>(&'a self, symbol: &'a str) -> &'a str {
+        self.parts.iter().find(|p| p.element == symbol).map_or(symbol, |p| p.name.as_str())
+    }
+}
+
 impl Piece {
     /// Outline area of one piece, m2.
     pub fn outline_m2(&self) -> f64 {
@@ -108,6 +115,8 @@ pub struct Alloy {
 pub struct AlloyPart {
     /// Symbol.
     pub element: String,
+    /// Name of the element.
+    pub name: String,
     /// Mass share, 0..=1.
     pub share: f64,
     /// Valence where the user gave one.
@@ -204,6 +213,7 @@ fn metal(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
     };
     let parts = metal.parts.iter().map(|p| AlloyPart {
         element: p.element.clone(),
+        name: name_of(&p.element, stock),
         share: p.share.is.si(),
         valence: None,
     });
@@ -267,6 +277,10 @@ fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     Some(Alloy { title: title?.is, density: density?.is, main, parts })
 }
 
+fn name_of(symbol: &str, stock: &Stock) -> String {
+    stock.element(symbol).map_or_else(|| symbol.to_string(), |e| e.title.clone())
+}
+
 fn own_part(mut r: Reader, stock: &Stock) -> Option<AlloyPart> {
     let symbols = quoted(stock.elements.iter().map(|e| e.symbol.as_str()));
     let element = r.text("element", &symbols);
@@ -282,7 +296,8 @@ fn own_part(mut r: Reader, stock: &Stock) -> Option<AlloyPart> {
     require(&r, "share", "the mass share, such as \"90 %\"");
     let valence = r.whole("valence", 1, 7).map(|v| f64::from(v.is));
     r.finish();
-    Some(AlloyPart { element: known?.is, share: share?.is.si(), valence })
+    let element = known?.is;
+    Some(AlloyPart { name: name_of(&element, stock), element, share: share?.is.si(), valence })
 }
 
 fn outline(r: &mut Reader) -> Option<At<Outline>> {

@@ -159,7 +159,11 @@ impl<'a> Solver<'a> {
                 e = newton;
                 break;
             }
-            if g > 0.0 { high = e } else { low = e }
+            if g > 0.0 {
+                high = e
+            } else {
+                low = e
+            }
             e = if inside(newton, low, high) { newton } else { 0.5 * (low + high) };
             if high - low <= 1e-15 {
                 break;

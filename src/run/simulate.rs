@@ -44,8 +44,8 @@ impl fmt::Display for RunError {
 
 impl std::error::Error for RunError {}
 
-/// Stopping times are found to this, s: a tenth of what the model asks.
-const TIME_TOLERANCE_S: f64 = 1e-4;
+/// Stopping times are found to this, s: a hundredth of what the model asks.
+const TIME_TOLERANCE_S: f64 = 1e-5;
 /// First step, s: the dissolved metal leaves its floor within a hundredth of a second.
 const FIRST_STEP_S: f64 = 1e-3;
 const SMALLEST_STEP_S: f64 = 1e-9;
@@ -362,7 +362,8 @@ impl<'a> March<'a> {
             removed_kg: p.parts.iter().map(|(s, c)| (s.clone(), c.mass_share * mass)).collect(),
             wells_end: pack.map(|p| {
                 let (available, total) = shares(p, y);
-                Wells { available, total }
+                // An empty well is found from its far side, a rounding below nothing.
+                Wells { available: available.max(0.0), total: total.max(0.0) }
             }),
             extremes: self.extremes,
             work,

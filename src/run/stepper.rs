@@ -6,7 +6,8 @@
 use super::operating::Operating;
 use super::state::{SIZE, State};
 
-/// Nodes.
+/// Nodes; the rates do not depend on time, so only the tests ask for them.
+#[cfg(test)]
 const C: [f64; 6] = [0.161, 0.327, 0.9, 0.980_025_540_904_509_7, 1.0, 1.0];
 /// Stage coefficients; the last row is the fifth-order solution.
 const A: [[f64; 6]; 6] = [

@@ -48,12 +48,29 @@ pub fn time(s: f64) -> String {
     }
 }
 
+/// A moment to look at the clock for, to the half minute: "45 s", "10.5 min".
+pub fn moment(s: f64) -> String {
+    let half_minutes = (s / 30.0).round();
+    if s < 120.0 {
+        format!("{} s", s.round())
+    } else if half_minutes < 200.0 {
+        format!("{} min", half_minutes / 2.0)
+    } else {
+        time(s)
+    }
+}
+
 /// A current in A: "310 mA", "1.9 A".
 pub fn current(a: f64) -> String {
+    current_to(a, 2)
+}
+
+/// A current in A to so many figures.
+pub fn current_to(a: f64, digits: i32) -> String {
     if a.abs() < 0.9995 {
-        format!("{} mA", figures(a * 1e3, 2))
+        format!("{} mA", figures(a * 1e3, digits))
     } else {
-        format!("{} A", figures(a, 2))
+        format!("{} A", figures(a, digits))
     }
 }
 
@@ -95,7 +112,21 @@ pub fn mass(kg: f64) -> String {
 
 /// A concentration in mol/m3.
 pub fn molar(c: f64) -> String {
-    format!("{} mol/L", figures(c / 1e3, 2))
+    molar_to(c, 2)
+}
+
+/// A concentration in mol/m3 to so many figures.
+pub fn molar_to(c: f64, digits: i32) -> String {
+    format!("{} mol/L", figures(c / 1e3, digits))
+}
+
+/// Two values said with as many figures as it takes to tell them apart, two at least.
+pub fn apart(a: f64, b: f64, say: impl Fn(f64, i32) -> String) -> (String, String) {
+    let mut digits = 2;
+    while digits < 9 && say(a, digits) == say(b, digits) {
+        digits += 1;
+    }
+    (say(a, digits), say(b, digits))
 }
 
 impl System {
@@ -126,9 +157,14 @@ impl System {
 
     /// A current density in A/m2.
     pub fn density(self, a_per_m2: f64) -> String {
+        self.density_to(a_per_m2, 2)
+    }
+
+    /// A current density in A/m2 to so many figures.
+    pub fn density_to(self, a_per_m2: f64, digits: i32) -> String {
         match self {
-            Self::Metric => format!("{} A/cm2", figures(a_per_m2 * 1e-4, 2)),
-            Self::Imperial => format!("{} A/in2", figures(a_per_m2 * 6.4516e-4, 2)),
+            Self::Metric => format!("{} A/cm2", figures(a_per_m2 * 1e-4, digits)),
+            Self::Imperial => format!("{} A/in2", figures(a_per_m2 * 6.4516e-4, digits)),
         }
     }
 
@@ -138,6 +174,15 @@ impl System {
         match self {
             Self::Metric => format!("{} degC", whole(c)),
             Self::Imperial => format!("{} degF", whole(c * 1.8 + 32.0)),
+        }
+    }
+
+    /// A temperature in K to so many figures.
+    pub fn temperature_to(self, k: f64, digits: i32) -> String {
+        let c = k - ZERO_CELSIUS_K;
+        match self {
+            Self::Metric => format!("{} degC", figures(c, digits)),
+            Self::Imperial => format!("{} degF", figures(c * 1.8 + 32.0, digits.max(3))),
         }
     }
 
@@ -176,6 +221,11 @@ mod tests {
         assert_eq!(time(843.0), "14 min");
         assert_eq!(time(5990.0), "1 h 40 min");
         assert_eq!(time(7200.0), "2 h");
+        assert_eq!(moment(630.0), "10.5 min");
+        let (a, b) = apart(0.504, 0.5, current_to);
+        assert_eq!((a.as_str(), b.as_str()), ("504 mA", "500 mA"));
+        assert_eq!(apart(3.0, 2.0, current_to), ("3 A".into(), "2 A".into()));
+        assert_eq!(moment(95.0), "95 s");
         assert_eq!(current(0.3104), "310 mA");
         assert_eq!(current(1.94), "1.9 A");
         assert_eq!(current(12.4), "12 A");
