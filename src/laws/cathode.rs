@@ -75,6 +75,11 @@ impl Hydrogen {
         -LN_10 * ph / f
     }
 
+    /// How far below rest it carries at least `i` (A/m2), V: a bound, close for large `i`.
+    pub fn below_rest_v(&self, i: f64, f: f64) -> f64 {
+        (i / self.i0).ln_1p() / (self.alpha * f)
+    }
+
     /// At potential `e` for a rest potential already worked out.
     pub fn at(&self, e: f64, rest: f64, f: f64) -> Partial {
         if e >= rest {
@@ -127,6 +132,11 @@ mod tests {
             assert!((COPPER.at(e, rest, 500.0, f).slope - want).abs() < 1e-5 * want.abs() + 1e-4);
             let want = (gas(g + d) - gas(g - d)) / (2.0 * d);
             assert!((H2.at(g, h, f).slope / want - 1.0).abs() < 1e-5);
+        }
+        for i in [1e-6, 1.0, 1e4] {
+            let down = H2.below_rest_v(i, f);
+            assert!(H2.at(h - down, h, f).i >= i);
+            assert!(H2.at(h - 0.9 * down, h, f).i < i || i < 1e-3);
         }
     }
 }

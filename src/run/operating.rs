@@ -109,15 +109,15 @@ impl<'a> Solver<'a> {
         let top = cellar.pan_rest_v();
         let back_emf_v = anode_rest - top;
         let (current, cathode_v) = if push.open_v > back_emf_v {
-            self.solve(&push, &cellar, anode_rest - push.open_v, top)
+            self.solve(&push, &cellar, back_emf_v, top)
         } else {
             (0.0, top)
         };
         finish(&push, &cellar, current, cathode_v, back_emf_v, anode_rest)
     }
 
-    /// Current and pan potential with the root between `low` and `top`.
-    fn solve(&mut self, push: &Push, cellar: &Cellar, low: f64, top: f64) -> (f64, f64) {
+    /// Current and pan potential; `top` is the pan's rest potential.
+    fn solve(&mut self, push: &Push, cellar: &Cellar, back_emf_v: f64, top: f64) -> (f64, f64) {
         let b = &self.setup.bath;
         let area = b.cathode_area;
         let bare = self.setup.piece.exposed_area;
@@ -130,7 +130,11 @@ impl<'a> Solver<'a> {
             let per_amp = ohm + b.anode.slope(i / bare, sheet.surface, cellar.f) / bare;
             (g, 1.0 - area * pan.slope * per_amp)
         };
-        let e = self.root(balance, low, top);
+        // No more can flow than through the resistances alone, and hydrogen alone would
+        // carry that at `low`: from there on Newton's step is never lost in an exponential.
+        let most = ((push.open_v - back_emf_v) / ohm).min(10.0 * push.limit);
+        let low = cellar.hydrogen_rest_v - b.hydrogen.below_rest_v(most / area, cellar.f);
+        let e = self.root(balance, low.min(top), top);
         let current = area * cellar.pan(e).total;
         if current <= push.limit {
             return (current, e);

@@ -375,6 +375,9 @@ impl<'a> March<'a> {
         match self.setup.source.pack() {
             None => self.y[TERMINAL],
             Some(p) => {
+                if self.y[CHARGE] == 0.0 {
+                    return 0.0; // not the rounding of the wells' shares
+                }
                 let (_, end) = shares(p, &self.y);
                 let one = p.cell.wells.capacity * p.cell.ocv.integral(end, p.charge_left);
                 p.series * p.parallel * one
@@ -383,8 +386,8 @@ impl<'a> March<'a> {
     }
 
     fn residual(&self, energy: f64) -> Option<f64> {
-        if energy <= 0.0 {
-            return None;
+        if self.y[CHARGE] == 0.0 || energy == 0.0 {
+            return None; // nothing was drawn
         }
         let (b, y) = (&self.setup.bath, &self.y);
         let stored = b.heat_capacity * (y[BATH] - b.temperature_k);
