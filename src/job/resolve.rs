@@ -10,7 +10,7 @@ use crate::laws::curve::Curve;
 use crate::laws::faraday::{self, Constituent};
 use crate::laws::slab::Face;
 use crate::laws::wells::Wells;
-use crate::laws::{cell, constriction, wire};
+use crate::laws::{cell as body, constriction, wire};
 use crate::run;
 use crate::stock::{self, AnodeData, CutoffOn, ElectrodeOverride, Stock};
 use crate::units::{Outline, Quantity};
@@ -354,11 +354,15 @@ fn pack(job: &Job, p: &source::Pack, factors: &Factors) -> Result<run::Pack, Gap
         exposed_share: p.holder.exposed_share.is.si(),
         convection_factor: p.holder.convection_factor.is.0 * factors.cooling,
         temperature_limit_k: own.min(asked),
-        cell: cell_of(&p.cell, factors)?,
+        cell: cell(&p.cell, factors)?,
     })
 }
 
-fn cell_of(c: &stock::Cell, factors: &Factors) -> Result<run::Cell, Gap> {
+/// A cell of stock in the numbers of a run.
+///
+/// # Errors
+/// When one of its curves is none.
+pub fn cell(c: &stock::Cell, factors: &Factors) -> Result<run::Cell, Gap> {
     let curve = |pairs: &stock::Pairs, what: &str| {
         Curve::new(pairs.0.clone()).map_err(|why| Gap(format!("{what} of {}: {why}", c.name)))
     };
@@ -384,8 +388,8 @@ fn cell_of(c: &stock::Cell, factors: &Factors) -> Result<run::Cell, Gap> {
         entropy: c.entropy.is.si(),
         core_j_per_k: CORE_SHARE * heat,
         surface_j_per_k: (1.0 - CORE_SHARE) * heat,
-        core_to_surface: cell::core_to_surface(c.radial_conductivity.is.si(), length),
-        surface_m2: cell::surface_area(diameter, length),
+        core_to_surface: body::core_to_surface(c.radial_conductivity.is.si(), length),
+        surface_m2: body::surface_area(diameter, length),
         emissivity: c.emissivity.is.0,
         diameter,
     })
