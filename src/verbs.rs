@@ -139,9 +139,22 @@ fn open_folder(args: &cli::Job) -> anyhow::Result<Option<Folder>> {
     let Some(path) = &args.out else {
         return Ok(None);
     };
-    Folder::open(path, args.force, &[]).map(Some)
+    let names = sheet::plots::NAMES.map(file_name);
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    Folder::open(path, args.force, &names).map(Some)
 }
 
-fn write_plots(_folder: Option<Folder>, _advice: &Advice, _units: System) -> anyhow::Result<()> {
+fn file_name(plot: &str) -> String {
+    format!("{plot}.svg")
+}
+
+/// Draws the plots into a folder; a refused job has none.
+fn write_plots(folder: Option<Folder>, advice: &Advice, units: System) -> anyhow::Result<()> {
+    let (Some(folder), Advice::Plan(plan)) = (folder, advice) else {
+        return Ok(());
+    };
+    for plot in sheet::plots::plots(&sheet::plots::View::of(plan, units))? {
+        folder.write(&file_name(plot.name), &plot.svg)?;
+    }
     Ok(())
 }

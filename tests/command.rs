@@ -181,6 +181,17 @@ fn plots_are_written_whole_and_overwrite_nothing_unasked() {
 }
 
 #[test]
+fn the_gallery_is_current() {
+    let dir = tempfile::tempdir().unwrap();
+    common::answer(&["plan", FERN, "--out", dir.path().to_str().unwrap()], 0);
+    for name in ["sag.svg", "depth.svg", "heat.svg", "charge.svg"] {
+        let made = fs::read_to_string(dir.path().join(name)).unwrap();
+        let kept = fs::read_to_string(common::root().join("plots").join(name)).unwrap();
+        assert!(made == kept, "plots/{name} is old: make it anew as the README says");
+    }
+}
+
+#[test]
 fn a_closed_pipe_is_no_error() {
     let mut child = Command::new(env!("CARGO_BIN_EXE_restbite"))
         .args(["trace", FERN, "--points", "100000"])

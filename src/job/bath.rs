@@ -64,10 +64,10 @@ pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
         r.complain("conductivity_at", "given without conductivity, whose temperature it would be");
     }
     let volume = r.quantity::<Volume>("volume", "5 mL", "200 L");
-    require(&r, "volume", "how much bath, such as \"400 mL\"");
+    r.require("volume", "how much bath, such as \"400 mL\"");
     let pan = pan(&mut r);
     let gap = r.quantity::<Length>("gap", "0.5 mm", "1 m");
-    require(&r, "gap", "from the sheet's face to the pan, such as \"12 mm\"");
+    r.require("gap", "from the sheet's face to the pan, such as \"12 mm\"");
     let stirred = r.flag("stirred").is_some_and(|f| f.is);
     let silver = r.quantity::<MassConcentration>("dissolved_silver", "0 g/L", "500 g/L");
     let ph = r.number("ph", -1.0, 14.0).map(|x| x.is);
@@ -90,15 +90,9 @@ pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
     })
 }
 
-fn require(r: &Reader, key: &str, what: &str) {
-    if !r.has(key) {
-        r.missing(key, what);
-    }
-}
-
 fn electrolyte<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Bath> {
     let allowed = quoted(stock.baths.iter().map(Named::name));
-    require(r, "electrolyte", &allowed);
+    r.require("electrolyte", &allowed);
     let text = r.text("electrolyte", &allowed)?;
     let found = find(&stock.baths, &text.is);
     if found.is_none() {
@@ -117,7 +111,7 @@ fn electrolyte<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Bath> 
 }
 
 fn concentration(r: &mut Reader, kind: Option<&stock::Bath>) -> Option<At<MolarConcentration>> {
-    require(r, "concentration", "the salt's concentration, such as \"0.5 mol/L\"");
+    r.require("concentration", "the salt's concentration, such as \"0.5 mol/L\"");
     let end = |q: MolarConcentration| format!("{} mol/L", q.si() / 1000.0);
     match kind {
         Some(bath) => r.quantity(
@@ -131,7 +125,7 @@ fn concentration(r: &mut Reader, kind: Option<&stock::Bath>) -> Option<At<MolarC
 
 fn pan(r: &mut Reader) -> Option<At<Outline>> {
     const ALLOWED: &str = "the pan's inside such as \"150 mm x 100 mm\" or \"160 mm round\"";
-    require(r, "pan", ALLOWED);
+    r.require("pan", ALLOWED);
     let at = r.written("pan", ALLOWED, parse_outline)?;
     match at.is {
         Outline::Rectangle(a, b) => {

@@ -3,6 +3,7 @@
 mod bath;
 mod complaint;
 mod cross;
+mod metal;
 mod own_cell;
 mod piece;
 mod reader;
@@ -14,7 +15,8 @@ mod tree;
 
 pub use bath::Bath;
 pub use complaint::{Complaint, Complaints, Place};
-pub use piece::{Alloy, AlloyPart, Bare, Detail, Piece};
+pub use metal::{Alloy, AlloyPart};
+pub use piece::{Bare, Detail, Piece};
 pub use reader::At;
 pub use refuse::Refused;
 pub use rest::{LeadSet, Limits, Spreads};

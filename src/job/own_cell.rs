@@ -15,9 +15,7 @@ fn over<Q: Quantity>(r: &mut Reader, key: &str, low: &str, high: &str, slot: &mu
 pub fn read(mut r: Reader, stock: &Stock) -> Option<Cell> {
     let names = quoted(stock.cells.iter().map(Named::name));
     let what = format!("the cell of stock that it is like, which lends what is not given: {names}");
-    if !r.has("like") {
-        r.missing("like", &what);
-    }
+    r.require("like", &what);
     let like = r.text("like", &names);
     let base = like.as_ref().and_then(|text| {
         let found = find(&stock.cells, &text.is);

@@ -1,12 +1,10 @@
 //! `[piece]`: the sheet, its outline, what of it is bare, and how deep.
 
+use super::metal::{self, Alloy};
 use super::reader::{At, Reader, nearest, quoted};
-use super::tree::Node;
 use crate::artwork;
 use crate::stock::{Named, Stock, find};
-use crate::units::{
-    Area, Density, Length, Outline, Quantity, Share, Sheet, parse_outline, parse_sheet,
-};
+use crate::units::{Area, Length, Outline, Quantity, Share, Sheet, parse_outline, parse_sheet};
 use std::path::Path;
 
 /// The sheet.
@@ -47,13 +45,6 @@ pub enum Bare {
     Share(Share),
     /// Its area, of one piece.
     Area(Area),
-}
-
-impl Alloy {
-    /// The name of an element of it.
-    pub fn name_of<'a>(&'a self, symbol: &'a str) -> &'a str {
-        self.parts.iter().find(|p| p.element == symbol).map_or(symbol, |p| p.name.as_str())
-    }
 }
 
 impl Piece {
@@ -97,32 +88,6 @@ impl Detail {
     }
 }
 
-/// The alloy as this job has it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Alloy {
-    /// In plain words.
-    pub title: String,
-    /// Density.
-    pub density: Density,
-    /// Symbol of the main metal.
-    pub main: String,
-    /// Constituents.
-    pub parts: Vec<AlloyPart>,
-}
-
-/// A constituent.
-#[derive(Debug, Clone, PartialEq)]
-pub struct AlloyPart {
-    /// Symbol.
-    pub element: String,
-    /// Name of the element.
-    pub name: String,
-    /// Mass share, 0..=1.
-    pub share: f64,
-    /// Valence where the user gave one.
-    pub valence: Option<f64>,
-}
-
 /// What could be read of the piece.
 #[derive(Default)]
 pub struct Draft {
@@ -135,16 +100,16 @@ pub struct Draft {
 }
 
 pub fn read(mut r: Reader, stock: &Stock, folder: &Path) -> Draft {
-    let (alloy, refused) = metal(&mut r, stock);
+    let (alloy, refused) = metal::read(&mut r, stock);
     let outline = outline(&mut r);
     let bare = bare(&mut r, folder);
     let (pitch, detail) = pitch(&mut r);
     let thickness = r
         .written("thickness", "a thickness such as \"1.2 mm\" or \"18 ga\"", parse_sheet)
         .and_then(|t| r.within("thickness", t, "0.05 mm", "20 mm", |s: Sheet| s.0));
-    require(&r, "thickness", "the sheet's thickness, such as \"1.2 mm\" or \"18 ga\"");
+    r.require("thickness", "the sheet's thickness, such as \"1.2 mm\" or \"18 ga\"");
     let depth = r.quantity::<Length>("depth", "0.001 mm", "20 mm");
-    require(&r, "depth", "how deep to etch, such as \"0.35 mm\"");
+    r.require("depth", "how deep to etch, such as \"0.35 mm\"");
     let tolerance = r.quantity::<Length>("depth_tolerance", "0.001 mm", "5 mm").map(|t| t.is);
     let floor = r.quantity::<Length>("floor", "0 mm", "20 mm");
     let count = r.whole("count", 1, 100).map_or(1, |n| n.is);
@@ -171,133 +136,6 @@ pub fn read(mut r: Reader, stock: &Stock, folder: &Path) -> Draft {
         })
     };
     Draft { piece: whole(), refused, alloy }
-}
-
-fn require(r: &Reader, key: &str, what: &str) {
-    if !r.has(key) {
-        r.missing(key, what);
-    }
-}
-
-fn metal(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
-    require(r, "metal", "the sheet's metal, such as \"sterling\" or \"copper\"");
-    if let Some(Node::Table(_)) = r.item("metal").map(|item| &item.node) {
-        return (r.sub("metal").and_then(|sub| own_metal(sub, stock)), None);
-    }
-    let names = || quoted(stock.metals.iter().map(|m| m.name.as_str()));
-    let allowed = format!(
-        "{}, or a table {{ name, density, parts = [{{ element, share, valence }}] }}",
-        names()
-    );
-    let Some(text) = r.text("metal", &allowed) else {
-        return (None, None);
-    };
-    if let Some(refused) = find(&stock.refused, &text.is) {
-        return (None, Some(refused.reason.clone()));
-    }
-    let Some(metal) = find(&stock.metals, &text.is) else {
-        let all = stock
-            .metals
-            .iter()
-            .flat_map(|m| m.aliases.iter().map(String::as_str).chain([m.name.as_str()]));
-        let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
-        r.complain(
-            "metal",
-            format!(
-                "\"{}\" is not in stock; {}allowed: {allowed}",
-                text.is,
-                hint.unwrap_or_default()
-            ),
-        );
-        return (None, None);
-    };
-    let parts = metal.parts.iter().map(|p| AlloyPart {
-        element: p.element.clone(),
-        name: name_of(&p.element, stock),
-        share: p.share.is.si(),
-        valence: None,
-    });
-    let alloy = Alloy {
-        title: metal.title.clone(),
-        density: metal.density.is,
-        main: metal.main.clone(),
-        parts: parts.collect(),
-    };
-    (Some(alloy), None)
-}
-
-/// A table of the user's own alloy.
-fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
-    let title = r.text("name", "the alloy's name, a text");
-    require(&r, "name", "the alloy's name");
-    let density = r.quantity::<Density>("density", "1 g/cm3", "25 g/cm3");
-    require(&r, "density", "the alloy's density, such as \"8.9 g/cm3\"");
-    const PARTS: &str = "a list such as [{ element = \"Cu\", share = \"90 %\", valence = 2 }, ...]";
-    require(&r, "parts", PARTS);
-    let item = r.item("parts");
-    let list = match item.map(|i| &i.node) {
-        Some(Node::List(list)) if !list.is_empty() => list.as_slice(),
-        Some(other) => {
-            r.complain("parts", format!("found {}; allowed: {PARTS}", other.kind()));
-            &[]
-        }
-        None => &[],
-    };
-    let mut parts: Vec<AlloyPart> = Vec::new();
-    for entry in list {
-        let Node::Table(table) = &entry.node else {
-            r.complain("parts", format!("found {}; allowed: {PARTS}", entry.node.kind()));
-            continue;
-        };
-        let sub = r.beside(table, entry, "parts");
-        if let Some(part) = own_part(sub, stock) {
-            if parts.iter().any(|p| p.element == part.element) {
-                r.complain("parts", format!("\"{}\" stands there twice", part.element));
-            }
-            parts.push(part);
-        }
-    }
-    r.finish();
-    let whole = parts.len() == list.len() && !parts.is_empty();
-    let sum: f64 = parts.iter().map(|p| p.share).sum();
-    if whole && (sum - 1.0).abs() > 1e-3 {
-        let text = format!("the shares add up to {:.4} %; allowed: 100 %", 100.0 * sum);
-        r.complain("parts", text);
-    }
-    let main = parts.iter().max_by(|a, b| a.share.total_cmp(&b.share))?.element.clone();
-    // A last digit's rounding in the shares is not the user's fault.
-    parts.iter_mut().for_each(|p| p.share /= sum);
-    let chromium = parts.iter().any(|p| p.element == "Cr"); // refused later, with its reason
-    if whole && !chromium && !stock.electrodes.anode.iter().any(|a| a.species == main) {
-        let text = format!("mostly {main}; allowed: alloys that are mostly silver or copper");
-        r.complain("parts", text);
-        return None;
-    }
-    whole.then_some(())?;
-    Some(Alloy { title: title?.is, density: density?.is, main, parts })
-}
-
-fn name_of(symbol: &str, stock: &Stock) -> String {
-    stock.element(symbol).map_or_else(|| symbol.to_string(), |e| e.title.clone())
-}
-
-fn own_part(mut r: Reader, stock: &Stock) -> Option<AlloyPart> {
-    let symbols = quoted(stock.elements.iter().map(|e| e.symbol.as_str()));
-    let element = r.text("element", &symbols);
-    require(&r, "element", &symbols);
-    let known = element.filter(|e| {
-        let there = stock.element(&e.is).is_some();
-        if !there {
-            r.complain("element", format!("found \"{}\"; allowed: {symbols}", e.is));
-        }
-        there
-    });
-    let share = r.quantity::<Share>("share", "0.001 %", "100 %");
-    require(&r, "share", "the mass share, such as \"90 %\"");
-    let valence = r.whole("valence", 1, 7).map(|v| f64::from(v.is));
-    r.finish();
-    let element = known?.is;
-    Some(AlloyPart { name: name_of(&element, stock), element, share: share?.is.si(), valence })
 }
 
 fn outline(r: &mut Reader) -> Option<At<Outline>> {
@@ -345,7 +183,7 @@ fn bare(r: &mut Reader, folder: &Path) -> Option<At<Bare>> {
             area.map(|a| At { is: Bare::Area(a.is), place: a.place, key: a.key })
         }
         Some(_) => {
-            require(r, "artwork_width", "the width of the artwork's picture on the sheet");
+            r.require("artwork_width", "the width of the artwork's picture on the sheet");
             let (file, width) = (file?, width?);
             match artwork::bare_area(&folder.join(&file.is), width.is.si()) {
                 Ok(area) => Some(At {

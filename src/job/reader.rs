@@ -55,6 +55,13 @@ impl<'t> Reader<'t> {
         self.ledger.add(&self.place, self.full(key), format!("missing; needed: {what}"));
     }
 
+    /// Complains of a key unless it is there; `what` says what it takes.
+    pub fn require(&self, key: &str, what: &str) {
+        if !self.has(key) {
+            self.missing(key, what);
+        }
+    }
+
     /// Makes a key known and gives its value.
     pub fn item(&mut self, key: &str) -> Option<&'t Item> {
         self.known.push(key.into());

@@ -70,12 +70,8 @@ pub fn room(r: &mut Reader) -> Temperature {
 pub fn leads(mut r: Reader, stock: &Stock) -> Option<LeadSet> {
     let in_stock = stock.leads.in_stock();
     let allowed = format!("a wire of stock: {in_stock}");
-    if !r.has("wire") {
-        r.missing("wire", &allowed);
-    }
-    if !r.has("length") {
-        r.missing("length", "the length of one lead, such as \"45 cm\"");
-    }
+    r.require("wire", &allowed);
+    r.require("length", "the length of one lead, such as \"45 cm\"");
     let name = r.text("wire", &allowed).map(|t| t.is);
     let wire = name.as_ref().and_then(|_| r.written("wire", &allowed, parse_wire));
     let wire = wire.filter(|at| {

@@ -67,9 +67,7 @@ const KINDS: [(&str, &[&str]); 3] = [("pack", PACK), ("supply", SUPPLY), ("adapt
 
 pub fn read(mut r: Reader, stock: &Stock) -> Option<Source> {
     let allowed = quoted(KINDS.iter().map(|(kind, _)| *kind));
-    if !r.has("kind") {
-        r.missing("kind", &allowed);
-    }
+    r.require("kind", &allowed);
     let kind = r.text("kind", &allowed);
     let known = kind.as_ref().and_then(|k| KINDS.iter().find(|(name, _)| *name == k.is.trim()));
     let Some((kind, _)) = known else {
@@ -108,9 +106,7 @@ fn refuse_others(r: &mut Reader, kind: &str) {
 fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
     let names = quoted(stock.cells.iter().map(Named::name));
     let allowed = format!("{names}, or a table {{ like = \"LR6\", ... }} with your own numbers");
-    if !r.has("cell") {
-        r.missing("cell", &allowed);
-    }
+    r.require("cell", &allowed);
     let cell = match r.item("cell").map(|item| &item.node) {
         Some(Node::Table(_)) => r.sub("cell").and_then(|sub| own_cell::read(sub, stock)),
         _ => r.text("cell", &allowed).and_then(|text| cell_by_name(r, &text.is, stock, &allowed)),
@@ -168,9 +164,7 @@ fn holder<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Holder> {
 
 fn supply(r: &mut Reader) -> Option<Supply> {
     let voltage = r.quantity::<Voltage>("voltage", "0.1 V", HIGHEST);
-    if !r.has("voltage") {
-        r.missing("voltage", "the voltage set, such as \"3 V\"");
-    }
+    r.require("voltage", "the voltage set, such as \"3 V\"");
     let limit = r.quantity::<Current>("current_limit", "1 mA", "200 A");
     let limit_fits = limit.is_some() || !r.has("current_limit");
     let out = r.quantity::<Resistance>("output_resistance", "0 ohm", "100 ohm");
@@ -184,9 +178,7 @@ fn supply(r: &mut Reader) -> Option<Supply> {
 
 fn adapter(r: &mut Reader) -> Option<Adapter> {
     let open = r.quantity::<Voltage>("open_voltage", "0.1 V", HIGHEST);
-    if !r.has("open_voltage") {
-        r.missing("open_voltage", "the voltage without load, such as \"9 V\"");
-    }
+    r.require("open_voltage", "the voltage without load, such as \"9 V\"");
     let series = r.quantity::<Resistance>("series_resistance", "0 ohm", "1 kohm");
     let rated_v = r.quantity::<Voltage>("rated_voltage", "0.1 V", HIGHEST);
     let rated_a = r.quantity::<Current>("rated_current", "1 mA", "200 A");
@@ -210,9 +202,7 @@ fn adapter(r: &mut Reader) -> Option<Adapter> {
         return Some(Adapter { open_voltage: open, series_resistance, rated_current: None });
     }
     for key in ["rated_voltage", "rated_current"] {
-        if !r.has(key) {
-            r.missing(key, "both rated_voltage and rated_current");
-        }
+        r.require(key, "both rated_voltage and rated_current");
     }
     let (rated_v, rated_a) = (rated_v?.is, rated_a?.is);
     if rated_v.si() >= open.si() {

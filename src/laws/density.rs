@@ -64,7 +64,7 @@ mod tests {
     fn check_value_of_the_equation() {
         // Library documentation: w = 0.0037838838 NaCl at 0 degC -> 1002.62501201 kg/m3.
         let got = NACL.density(0.003_783_883_8, 0.0);
-        assert!((got - 1002.625_012).abs() < 1e-3, "{got}");
+        assert!((got - 1_002.625_012).abs() < 1e-3, "{got}");
     }
 
     #[test]

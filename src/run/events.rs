@@ -123,7 +123,8 @@ mod tests {
 
     #[test]
     fn roots_to_tolerance() {
-        let cases: [(fn(f64) -> f64, f64); 4] = [
+        type Case = (fn(f64) -> f64, f64);
+        let cases: [Case; 4] = [
             (|x| 2.0 - x, 2.0),
             (|x| 2.0 - x * x, 2f64.sqrt()),
             (|x| (1.0 - x).signum() * (1.0 - x).abs().powf(0.2), 1.0),

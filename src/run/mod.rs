@@ -3,6 +3,7 @@
 //! Plain `f64` in SI throughout; no allocation inside the stepper.
 
 mod events;
+mod finish;
 mod operating;
 mod outcome;
 mod resolved;

@@ -2,15 +2,12 @@
 
 use super::events::{self, Margins};
 use super::operating::{Operating, Solver};
-use super::outcome::{Extremes, Run, Stop, Wells, Work};
+use super::outcome::{Extremes, Run, Stop, Work};
 use super::setup::{Setup, Source};
-use super::state::{
-    BATH, BATH_LOSS, CELL_HEAT, CHARGE, CHEMICAL, CONTACT_HEAT, CORE, DEPTH, LEAD_HEAT, METAL, Q1,
-    SIZE, SURFACE, State, TALLY, TERMINAL, U,
-};
-use super::state::{METALS, Pieces, rates, shares, start};
+use super::state::{BATH, CORE, DEPTH, METAL, Q1, SIZE, SURFACE, State, TALLY, U};
+use super::state::{METALS, Pieces, rates, start};
 use super::stepper::Step;
-use crate::laws::{cell, faraday};
+use crate::laws::cell;
 use std::fmt;
 
 /// How finely a run is followed.
@@ -70,24 +67,24 @@ pub fn run_observed(
 ) -> Result<Run, RunError> {
     let mut march = March::new(setup, precision);
     let first = march.at;
-    let stop = march.to_the_stop(observe)?;
+    let stop = march.go_on(observe)?;
     Ok(march.outcome(stop, &first))
 }
 
 /// A run on its way.
-struct March<'a> {
-    setup: &'a Setup,
+pub(super) struct March<'a> {
+    pub(super) setup: &'a Setup,
     relative: f64,
     floors: State,
-    solver: Solver<'a>,
-    t: f64,
-    y: State,
+    pub(super) solver: Solver<'a>,
+    pub(super) t: f64,
+    pub(super) y: State,
     dy: State,
-    at: Operating,
+    pub(super) at: Operating,
     pieces: Pieces,
-    peaks: (f64, f64),
-    extremes: Extremes,
-    work: Work,
+    pub(super) peaks: (f64, f64),
+    pub(super) extremes: Extremes,
+    pub(super) work: Work,
 }
 
 /// Where a step ends early, as a share of it, and why.
@@ -133,7 +130,7 @@ impl<'a> March<'a> {
         march
     }
 
-    fn to_the_stop(&mut self, mut observe: impl FnMut(&Step, Pieces)) -> Result<Stop, RunError> {
+    fn go_on(&mut self, mut observe: impl FnMut(&Step, Pieces)) -> Result<Stop, RunError> {
         if let Some(stop) = events::come(&self.margins()) {
             return Ok(stop);
         }
@@ -325,75 +322,6 @@ impl<'a> March<'a> {
         }
         e.metals_end.copy_from_slice(&self.y[METAL..TALLY]);
         e.limited.1 = limited(self.setup, at);
-    }
-
-    fn outcome(&self, stop: Stop, first: &Operating) -> Run {
-        let (setup, y) = (self.setup, &self.y);
-        let p = &setup.piece;
-        let charge = y[CHARGE];
-        let mass = faraday::mass_kg(charge, p.equivalent_weight, p.efficiency);
-        let pack = setup.source.pack();
-        let energy = self.energy();
-        let mut work = self.work;
-        work.trials = self.solver.trials;
-        Run {
-            stop,
-            time_s: self.t,
-            depth_m: y[DEPTH],
-            undercut_m: y[DEPTH] / p.etch_factor,
-            charge_c: charge,
-            energy_j: energy,
-            energy_residual: self.residual(energy),
-            start_current_a: first.current,
-            mean_current_a: if self.t > 0.0 { charge / self.t } else { first.current },
-            end_current_a: self.at.current,
-            start_current_density: first.current / p.exposed_area,
-            start_source_v: first.source_v,
-            end_source_v: self.at.source_v,
-            start_bath_v: first.bath_v,
-            start_back_emf_v: first.back_emf_v,
-            bath_resistance_ohm: first.bath_ohm,
-            lead_resistance_ohm: setup.leads.resistance,
-            source_resistance_ohm: first.source_ohm,
-            peak_hot_spot_k: pack.map(|_| self.peaks.0),
-            peak_surface_k: pack.map(|_| self.peaks.1),
-            end_bath_k: y[BATH],
-            metal_removed_kg: mass,
-            removed_kg: p.parts.iter().map(|(s, c)| (s.clone(), c.mass_share * mass)).collect(),
-            wells_end: pack.map(|p| {
-                let (available, total) = shares(p, y);
-                // An empty well is found from its far side, a rounding below nothing.
-                Wells { available: available.max(0.0), total: total.max(0.0) }
-            }),
-            extremes: self.extremes,
-            work,
-        }
-    }
-
-    /// Energy drawn from the source, from states where there is a state for it.
-    fn energy(&self) -> f64 {
-        match self.setup.source.pack() {
-            None => self.y[TERMINAL],
-            Some(p) => {
-                if self.y[CHARGE] == 0.0 {
-                    return 0.0; // not the rounding of the wells' shares
-                }
-                let (_, end) = shares(p, &self.y);
-                let one = p.cell.wells.capacity * p.cell.ocv.integral(end, p.charge_left);
-                p.series * p.parallel * one
-            }
-        }
-    }
-
-    fn residual(&self, energy: f64) -> Option<f64> {
-        if self.y[CHARGE] == 0.0 || energy == 0.0 {
-            return None; // nothing was drawn
-        }
-        let (b, y) = (&self.setup.bath, &self.y);
-        let stored = b.heat_capacity * (y[BATH] - b.temperature_k);
-        let tallies = [CELL_HEAT, CONTACT_HEAT, LEAD_HEAT, BATH_LOSS, CHEMICAL];
-        let used = stored + tallies.iter().map(|k| y[*k]).sum::<f64>();
-        Some(((energy - used) / energy).abs())
     }
 }
 

@@ -3,6 +3,8 @@
 //! Tsitouras, Computers and Mathematics with Applications 2011, 62, 770. First same as
 //! last: six evaluations a step.
 
+#![allow(clippy::excessive_precision)] // the paper's digits, one more here and there than f64's
+
 use super::operating::Operating;
 use super::state::{SIZE, State};
 

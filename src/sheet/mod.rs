@@ -3,4 +3,5 @@
 pub mod csv;
 pub mod files;
 pub mod json;
+pub mod plots;
 pub mod text;

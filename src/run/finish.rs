@@ -1,0 +1,82 @@
+//! What a run comes to at its stop: the fields of the outcome, and the energy balance taken
+//! from states on one side and tallies on the other.
+
+use super::operating::Operating;
+use super::outcome::{Run, Stop, Wells};
+use super::simulate::March;
+use super::state::{
+    BATH, BATH_LOSS, CELL_HEAT, CHARGE, CHEMICAL, CONTACT_HEAT, DEPTH, LEAD_HEAT, TERMINAL, shares,
+};
+use crate::laws::faraday;
+
+impl March<'_> {
+    /// The outcome at this stop; `first` is the operating point at the start.
+    pub(super) fn outcome(&self, stop: Stop, first: &Operating) -> Run {
+        let (setup, y) = (self.setup, &self.y);
+        let p = &setup.piece;
+        let charge = y[CHARGE];
+        let mass = faraday::mass_kg(charge, p.equivalent_weight, p.efficiency);
+        let pack = setup.source.pack();
+        let energy = self.energy();
+        let mut work = self.work;
+        work.trials = self.solver.trials;
+        Run {
+            stop,
+            time_s: self.t,
+            depth_m: y[DEPTH],
+            undercut_m: y[DEPTH] / p.etch_factor,
+            charge_c: charge,
+            energy_j: energy,
+            energy_residual: self.residual(energy),
+            start_current_a: first.current,
+            mean_current_a: if self.t > 0.0 { charge / self.t } else { first.current },
+            end_current_a: self.at.current,
+            start_current_density: first.current / p.exposed_area,
+            start_source_v: first.source_v,
+            end_source_v: self.at.source_v,
+            start_bath_v: first.bath_v,
+            start_back_emf_v: first.back_emf_v,
+            bath_resistance_ohm: first.bath_ohm,
+            lead_resistance_ohm: setup.leads.resistance,
+            source_resistance_ohm: first.source_ohm,
+            peak_hot_spot_k: pack.map(|_| self.peaks.0),
+            peak_surface_k: pack.map(|_| self.peaks.1),
+            end_bath_k: y[BATH],
+            metal_removed_kg: mass,
+            removed_kg: p.parts.iter().map(|(s, c)| (s.clone(), c.mass_share * mass)).collect(),
+            wells_end: pack.map(|p| {
+                let (available, total) = shares(p, y);
+                // An empty well is found from its far side, a rounding below nothing.
+                Wells { available: available.max(0.0), total: total.max(0.0) }
+            }),
+            extremes: self.extremes,
+            work,
+        }
+    }
+
+    /// Energy drawn from the source, from states where there is a state for it.
+    fn energy(&self) -> f64 {
+        match self.setup.source.pack() {
+            None => self.y[TERMINAL],
+            Some(p) => {
+                if self.y[CHARGE] == 0.0 {
+                    return 0.0; // not the rounding of the wells' shares
+                }
+                let (_, end) = shares(p, &self.y);
+                let one = p.cell.wells.capacity * p.cell.ocv.integral(end, p.charge_left);
+                p.series * p.parallel * one
+            }
+        }
+    }
+
+    fn residual(&self, energy: f64) -> Option<f64> {
+        if self.y[CHARGE] == 0.0 || energy == 0.0 {
+            return None; // nothing was drawn
+        }
+        let (b, y) = (&self.setup.bath, &self.y);
+        let stored = b.heat_capacity * (y[BATH] - b.temperature_k);
+        let tallies = [CELL_HEAT, CONTACT_HEAT, LEAD_HEAT, BATH_LOSS, CHEMICAL];
+        let used = stored + tallies.iter().map(|k| y[*k]).sum::<f64>();
+        Some(((energy - used) / energy).abs())
+    }
+}
