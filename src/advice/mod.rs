@@ -4,6 +4,7 @@
 
 mod cautions;
 mod checks;
+pub mod cycle;
 mod fast;
 mod findings;
 mod limits;

@@ -116,6 +116,15 @@ impl<'a> Solver<'a> {
         finish(&push, &cellar, current, cathode_v, back_emf_v, anode_rest)
     }
 
+    /// The same with the source switched off.
+    pub fn off(&self, y: &State, pieces: Pieces) -> Operating {
+        let push = push(self.setup, y, pieces);
+        let cellar = Cellar::new(self.setup, y);
+        let anode_rest = self.setup.bath.anode.rest_v(cellar.anode_c, cellar.f);
+        let top = cellar.pan_rest_v();
+        finish(&push, &cellar, 0.0, top, anode_rest - top, anode_rest)
+    }
+
     /// Current and pan potential; `top` is the pan's rest potential.
     fn solve(&mut self, push: &Push, cellar: &Cellar, back_emf_v: f64, top: f64) -> (f64, f64) {
         let b = &self.setup.bath;

@@ -67,7 +67,7 @@ pub fn run_observed(
 ) -> Result<Run, RunError> {
     let mut march = March::new(setup, precision);
     let first = march.at;
-    let stop = march.go_on(observe)?;
+    let stop = march.go_on(setup.time_limit_s, observe)?.unwrap_or(Stop::Time);
     Ok(march.outcome(stop, &first))
 }
 
@@ -81,6 +81,7 @@ pub(super) struct March<'a> {
     pub(super) y: State,
     dy: State,
     pub(super) at: Operating,
+    on: bool,
     pieces: Pieces,
     pub(super) peaks: (f64, f64),
     pub(super) extremes: Extremes,
@@ -96,7 +97,7 @@ struct Hit {
 }
 
 impl<'a> March<'a> {
-    fn new(setup: &'a Setup, precision: Precision) -> Self {
+    pub(super) fn new(setup: &'a Setup, precision: Precision) -> Self {
         let y = start(setup);
         let pieces = Pieces::of(setup, &y);
         let mut solver = Solver::new(setup);
@@ -121,6 +122,7 @@ impl<'a> March<'a> {
             y,
             dy,
             at,
+            on: true,
             pieces,
             peaks: (cell::hot_spot(y[CORE], y[SURFACE]), y[SURFACE]),
             extremes,
@@ -130,21 +132,32 @@ impl<'a> March<'a> {
         march
     }
 
-    fn go_on(&mut self, mut observe: impl FnMut(&Step, Pieces)) -> Result<Stop, RunError> {
-        if let Some(stop) = events::come(&self.margins()) {
-            return Ok(stop);
-        }
-        if self.at.current <= 0.0 {
-            return Ok(Stop::NoCurrent);
+    /// Goes on until an end comes or, with none, until the time `until` (s). Without
+    /// current no end can come.
+    pub(super) fn go_on(
+        &mut self,
+        until: f64,
+        mut observe: impl FnMut(&Step, Pieces),
+    ) -> Result<Option<Stop>, RunError> {
+        if self.on {
+            if let Some(stop) = events::come(&self.margins()) {
+                return Ok(Some(stop));
+            }
+            if self.at.current <= 0.0 && self.t == 0.0 {
+                return Ok((until > 0.0).then_some(Stop::NoCurrent));
+            }
         }
         let mut h = FIRST_STEP_S;
-        while self.t < self.setup.time_limit_s {
-            let last = self.setup.time_limit_s - self.t;
+        while self.t < until {
+            let last = until - self.t;
             let (step, next) = self.accepted(h.min(last))?;
             h = next;
             let hit = self.first_hit(&step);
             let Some(hit) = hit else {
                 self.advance(step, &mut observe);
+                if until - self.t < 1e-9 * until {
+                    self.t = until; // rounding of the last step's sum
+                }
                 continue;
             };
             let Some(which) = hit.stop else {
@@ -159,9 +172,17 @@ impl<'a> March<'a> {
             self.advance(cut, &mut observe);
             // The event chosen has come; another may have come with it and go first.
             let stop = events::come(&self.margins()).unwrap_or(events::WATCHED[which]);
-            return Ok(stop);
+            return Ok(Some(stop));
         }
-        Ok(Stop::Time)
+        Ok(None)
+    }
+
+    /// Switches the current on or off.
+    pub(super) fn switch(&mut self, on: bool) {
+        self.on = on;
+        self.restart();
+        self.pieces = events::next_pieces(self.setup, &self.y, &self.dy);
+        self.restart();
     }
 
     fn margins(&self) -> Margins {
@@ -169,10 +190,10 @@ impl<'a> March<'a> {
     }
 
     fn step(&mut self, h: f64) -> Step {
-        let (solver, pieces) = (&mut self.solver, self.pieces);
+        let (solver, pieces, on) = (&mut self.solver, self.pieces, self.on);
         self.work.evaluations += 6;
         Step::take(self.t, h, &self.y, &self.dy, &mut |y| {
-            let at = solver.at(y, pieces);
+            let at = if on { solver.at(y, pieces) } else { solver.off(y, pieces) };
             (rates(solver, y, &at), at)
         })
     }
@@ -203,9 +224,6 @@ impl<'a> March<'a> {
             self.note_peaks(&step.between(share));
         }
         self.t = step.t + step.h;
-        if self.setup.time_limit_s - self.t < 1e-9 * self.setup.time_limit_s {
-            self.t = self.setup.time_limit_s; // rounding of the last step's sum
-        }
         self.y = step.to;
         self.dy = *step.last_rates();
         self.at = step.at;
@@ -215,8 +233,13 @@ impl<'a> March<'a> {
     }
 
     /// Rates anew, after a change of pieces.
-    fn restart(&mut self) {
-        self.at = self.solver.at(&self.y, self.pieces);
+    pub(super) fn restart(&mut self) {
+        let solver = &mut self.solver;
+        self.at = if self.on {
+            solver.at(&self.y, self.pieces)
+        } else {
+            solver.off(&self.y, self.pieces)
+        };
         self.dy = rates(&self.solver, &self.y, &self.at);
         self.work.evaluations += 1;
     }
@@ -227,10 +250,13 @@ impl<'a> March<'a> {
         for share in [0.5, 1.0] {
             let whole = share == 1.0;
             let y = if whole { step.to } else { step.between(share) };
-            let at = if whole { step.at } else { self.solver.at(&y, self.pieces) };
-            let margins = events::margins(self.setup, &y, &at);
             let corner = self.corner(step, &y, before.0, share);
-            let stop = self.earliest_stop(step, &before, share, &margins);
+            let (mut margins, mut stop) = (before.1, None);
+            if self.on {
+                let at = if whole { step.at } else { self.solver.at(&y, self.pieces) };
+                margins = events::margins(self.setup, &y, &at);
+                stop = self.earliest_stop(step, &before, share, &margins);
+            }
             match (corner, stop) {
                 (Some(c), Some((s, _))) if c < s => {
                     return Some(Hit { share: c, before, stop: None });

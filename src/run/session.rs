@@ -1,0 +1,131 @@
+//! A bench over time: current on, current off, the next piece, one after the other.
+//!
+//! While the current is off I = 0: the wells level, cells and bath cool by the same
+//! equations, and no end can come.
+
+use super::outcome::{Extremes, Stop, Wells};
+use super::setup::Setup;
+use super::simulate::{March, Precision, RunError};
+use super::state::{BATH, CORE, DEPTH, METAL, Q1, Q2, SURFACE, shares, start};
+use crate::laws::cell;
+
+/// A setup with the state it has come to.
+pub struct Bench<'a> {
+    march: March<'a>,
+    last_source_v: f64,
+}
+
+impl<'a> Bench<'a> {
+    /// At the start of a setup, the current off.
+    pub fn new(setup: &'a Setup, precision: Precision) -> Self {
+        let mut march = March::new(setup, precision);
+        let volts = march.at.source_v;
+        march.switch(false);
+        Self { march, last_source_v: volts }
+    }
+
+    /// Current on for `duration` (s), or until an end comes; which, if any. The setup's
+    /// time limit is not watched.
+    ///
+    /// # Errors
+    /// When the numbers leave what can be computed.
+    pub fn on(&mut self, duration: f64) -> Result<Option<Stop>, RunError> {
+        self.march.switch(true);
+        let until = self.march.t + duration;
+        let stop = self.march.go_on(until, |_, _| {})?;
+        self.last_source_v = self.march.at.source_v;
+        self.march.switch(false);
+        Ok(stop)
+    }
+
+    /// Current off for `duration` (s).
+    ///
+    /// # Errors
+    /// As [`Bench::on`].
+    pub fn off(&mut self, duration: f64) -> Result<(), RunError> {
+        let until = self.march.t + duration;
+        self.march.go_on(until, |_, _| {}).map(|_| ())
+    }
+
+    /// Hangs the next piece: depth zero, in the same bath or a fresh one.
+    pub fn next_piece(&mut self, fresh_bath: bool) {
+        let from = start(self.march.setup);
+        let y = &mut self.march.y;
+        y[DEPTH] = 0.0;
+        if fresh_bath {
+            y[BATH] = from[BATH];
+            y[METAL..super::state::TALLY].copy_from_slice(&from[METAL..super::state::TALLY]);
+        }
+        self.march.restart();
+    }
+
+    /// Puts charge, depth and dissolved metal back to the start; heat stays.
+    pub fn refill(&mut self) {
+        let from = start(self.march.setup);
+        let y = &mut self.march.y;
+        (y[Q1], y[Q2], y[DEPTH]) = (from[Q1], from[Q2], 0.0);
+        y[METAL..super::state::TALLY].copy_from_slice(&from[METAL..super::state::TALLY]);
+        self.march.switch(false);
+    }
+
+    /// Time since the start, s.
+    pub fn time_s(&self) -> f64 {
+        self.march.t
+    }
+
+    /// Depth of the piece that hangs, m.
+    pub fn depth_m(&self) -> f64 {
+        self.march.y[DEPTH]
+    }
+
+    /// Hot spot of the worst-placed cell, K; none without cells.
+    pub fn hot_spot_k(&self) -> Option<f64> {
+        let y = &self.march.y;
+        self.march.setup.source.pack().map(|_| cell::hot_spot(y[CORE], y[SURFACE]))
+    }
+
+    /// Its surface, K; none without cells.
+    pub fn surface_k(&self) -> Option<f64> {
+        self.march.setup.source.pack().map(|_| self.march.y[SURFACE])
+    }
+
+    /// Bath, K.
+    pub fn bath_k(&self) -> f64 {
+        self.march.y[BATH]
+    }
+
+    /// The wells of a cell; none without cells.
+    pub fn wells(&self) -> Option<Wells> {
+        self.march.setup.source.pack().map(|p| {
+            let (available, total) = shares(p, &self.march.y);
+            Wells { available, total }
+        })
+    }
+
+    /// Dissolved plating metals, mol/m3, in the setup's order.
+    pub fn metals(&self) -> [f64; super::METALS] {
+        self.march.extremes.metals_end
+    }
+
+    /// Extremes since the start.
+    pub fn extremes(&self) -> Extremes {
+        self.march.extremes
+    }
+
+    /// Terminal voltage of the source when the current was last on, V.
+    pub fn last_source_v(&self) -> f64 {
+        self.last_source_v
+    }
+
+    /// Terminal voltage of the source as it rests, V.
+    pub fn rest_v(&self) -> f64 {
+        self.march.at.open_v
+    }
+
+    /// Hottest spot and hottest surface since they were last asked for, K.
+    pub fn take_peaks(&mut self) -> (f64, f64) {
+        let y = &self.march.y;
+        let now = (cell::hot_spot(y[CORE], y[SURFACE]), y[SURFACE]);
+        std::mem::replace(&mut self.march.peaks, now)
+    }
+}
