@@ -27,12 +27,23 @@ pub enum Verb {
     /// The whole job on one bench sheet
     #[command(before_help = "Example: restbite plan data-demo/fern-pin.toml", after_help = KEYS)]
     Plan(Job),
+    /// Which cells or supply do the job, ranked, and why the others do not
+    #[command(before_help = "Example: restbite size data-demo/fern-pin.toml", after_help = KEYS)]
+    Size(Size),
     /// One run over time: CSV, JSON or plots
     #[command(
         before_help = "Example: restbite trace data-demo/moon-dial.toml --out plots-of-mine",
         after_help = KEYS
     )]
     Trace(Trace),
+}
+
+/// What `size` takes.
+#[derive(Debug, Args)]
+pub struct Size {
+    /// The job
+    #[command(flatten)]
+    pub job: Job,
 }
 
 const KEYS: &str = "\

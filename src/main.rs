@@ -13,6 +13,7 @@ fn main() -> ExitCode {
     let cli = cli::Cli::parse();
     let outcome = match cli.verb {
         cli::Verb::Plan(job) => verbs::plan(&job),
+        cli::Verb::Size(size) => verbs::size(&size),
         cli::Verb::Trace(trace) => verbs::trace(&trace),
     };
     match outcome {

@@ -81,6 +81,28 @@ pub fn trace(args: &cli::Trace) -> Outcome {
     Ok(answer(&args.job, &advice, sheet::json::trace, sheet::text::trace))
 }
 
+/// `size`
+pub fn size(args: &cli::Size) -> Outcome {
+    let stock = Stock::builtin().context("stock")?;
+    let units = args.job.units.into();
+    match read_job(&args.job, &stock, Needs::Nothing)? {
+        Checked::Refused(refused) => {
+            let advice = Advice::refused(refused);
+            Ok(answer(&args.job, &advice, sheet::json_size::refused, sheet::text::plan))
+        }
+        Checked::Job(job) => {
+            let sizing = advice::size::size(&job, &stock)
+                .map_err(|error| Failure::Other(error.into(), CANNOT))?;
+            let text = if args.job.json {
+                sheet::json::print(&sheet::json_size::size(&sizing, units))
+            } else {
+                sheet::text_size::size(&job, &sizing, units)
+            };
+            Ok(Answer { text, code: if sizing.done() { 0 } else { CANNOT } })
+        }
+    }
+}
+
 fn answer(
     args: &cli::Job,
     advice: &Advice,
@@ -99,16 +121,21 @@ fn advise(
     stock: &Stock,
     plan: impl Fn(&job::Job) -> Result<advice::Plan, advice::AdviceError>,
 ) -> Result<Advice, Failure> {
-    let (text, name) = read_text(&args.job)?;
-    let folder = args.job.parent().unwrap_or_else(|| Path::new(""));
-    let written = Written { text: &text, name: &name, folder, sets: &args.sets };
-    match job::read(&written, stock, Needs::Source).map_err(Failure::Job)? {
+    match read_job(args, stock, Needs::Source)? {
         Checked::Refused(refused) => Ok(Advice::refused(refused)),
         Checked::Job(job) => match plan(&job) {
             Ok(plan) => Ok(Advice::Plan(Box::new(plan))),
             Err(error) => Err(Failure::Other(error.into(), CANNOT)),
         },
     }
+}
+
+/// Reads and checks the job.
+fn read_job(args: &cli::Job, stock: &Stock, needs: Needs) -> Result<Checked, Failure> {
+    let (text, name) = read_text(&args.job)?;
+    let folder = args.job.parent().unwrap_or_else(|| Path::new(""));
+    let written = Written { text: &text, name: &name, folder, sets: &args.sets };
+    job::read(&written, stock, needs).map_err(Failure::Job)
 }
 
 /// The job's text, whole and not too long, and its name in messages.

@@ -20,6 +20,8 @@ pub struct Bounds {
     pub touch_k: f64,
     /// Current that a cell stands for long, A.
     pub cell_current: Option<f64>,
+    /// Name of the cell.
+    pub cell: Option<String>,
     /// Current that an adapter is rated for, A.
     pub rated_current: Option<f64>,
     /// Concentration of the main metal at which a salt film forms, mol/m3.
@@ -52,6 +54,10 @@ impl Bounds {
             touch_k: job.limits.touch_temperature.map_or(burn, Quantity::si),
             cell_current: match source {
                 Source::Pack(p) => Some(p.cell.continuous_current.is.si()),
+                _ => None,
+            },
+            cell: match source {
+                Source::Pack(p) => Some(p.cell.name.clone()),
                 _ => None,
             },
             rated_current: match source {

@@ -8,8 +8,10 @@ pub mod cycle;
 mod fast;
 mod findings;
 mod limits;
+pub mod pieces;
 mod plan;
 mod silver;
+pub mod size;
 mod wording;
 
 pub use cautions::cautions;

@@ -9,7 +9,7 @@ mod piece;
 mod reader;
 mod refuse;
 pub mod resolve;
-mod rest;
+pub(crate) mod rest;
 mod source;
 mod tree;
 
@@ -20,7 +20,7 @@ pub use piece::{Bare, Detail, Piece};
 pub use reader::At;
 pub use refuse::Refused;
 pub use rest::{LeadSet, Limits, Spreads};
-pub use source::{Adapter, Pack, Source, Supply};
+pub use source::{Adapter, HIGHEST as HIGHEST_VOLTAGE, Pack, Source, Supply};
 pub use tree::LONGEST;
 
 use crate::stock::Stock;

@@ -32,6 +32,8 @@ pub struct Pack {
     pub holder: stock::Holder,
     /// Charge left at the start.
     pub charge_left: Share,
+    /// Price of one cell, in whatever the user counts in.
+    pub price: Option<f64>,
 }
 
 /// A regulated supply.
@@ -60,7 +62,7 @@ pub struct Adapter {
 /// (from memory) still counts as safe to touch dry.
 pub const HIGHEST: &str = "60 V";
 
-const PACK: &[&str] = &["cell", "series", "parallel", "contact", "holder", "charge_left"];
+const PACK: &[&str] = &["cell", "series", "parallel", "contact", "holder", "charge_left", "price"];
 const SUPPLY: &[&str] = &["voltage", "current_limit", "output_resistance"];
 const ADAPTER: &[&str] = &["open_voltage", "series_resistance", "rated_voltage", "rated_current"];
 const KINDS: [(&str, &[&str]); 3] = [("pack", PACK), ("supply", SUPPLY), ("adapter", ADAPTER)];
@@ -117,6 +119,7 @@ fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
     let contact = r.quantity::<Resistance>("contact", "0 ohm", "10 ohm");
     let holder = holder(r, stock);
     let charge = r.quantity::<Share>("charge_left", "0 %", "100 %");
+    let price = r.number("price", 0.0, 1e6).map(|p| p.is);
     let holder = holder?.clone();
     Some(Pack {
         cell: cell?,
@@ -125,6 +128,7 @@ fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
         contact: contact.map_or(holder.contact.is, |c| c.is),
         holder,
         charge_left: charge.map_or_else(|| Share::from_si(1.0), |c| c.is),
+        price,
     })
 }
 

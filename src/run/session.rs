@@ -10,6 +10,7 @@ use super::state::{BATH, CORE, DEPTH, METAL, Q1, Q2, SURFACE, shares, start};
 use crate::laws::cell;
 
 /// A setup with the state it has come to.
+#[derive(Clone)]
 pub struct Bench<'a> {
     march: March<'a>,
     last_source_v: f64,

@@ -72,6 +72,7 @@ pub fn run_observed(
 }
 
 /// A run on its way.
+#[derive(Clone)]
 pub(super) struct March<'a> {
     pub(super) setup: &'a Setup,
     relative: f64,

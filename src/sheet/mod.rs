@@ -3,5 +3,8 @@
 pub mod csv;
 pub mod files;
 pub mod json;
+pub mod json_size;
+mod page;
 pub mod plots;
 pub mod text;
+pub mod text_size;

@@ -2,18 +2,12 @@
 //! them out for a pipe.
 
 use super::csv;
-use crate::advice::{Advice, Finding, Level, Plan, word};
+use super::page::Page;
+use crate::advice::{Advice, Plan};
 use crate::job::{Pack, Source};
 use crate::run::Stop;
 use crate::units::say::{self, System};
 use crate::units::{Outline, Quantity};
-use anstyle::{AnsiColor, Style};
-use std::fmt::Write;
-
-/// Width of the page in characters.
-const WIDTH: usize = 79;
-/// Width of the labels' column.
-const LABEL: usize = 10;
 
 /// The answer of `trace`: the table, or why there is none.
 pub fn trace(advice: &Advice, units: System) -> String {
@@ -49,63 +43,9 @@ pub fn plan(advice: &Advice, units: System) -> String {
     page.text
 }
 
-/// A space at which no line is broken.
-const JOINED: char = '\u{a0}';
-
-/// Keeps a number and its unit on one line.
-fn together(text: &str) -> String {
-    let chars: Vec<char> = text.chars().collect();
-    let joins = |k: usize| {
-        chars[k] == ' '
-            && k > 0
-            && chars[k - 1].is_ascii_digit()
-            && chars.get(k + 1).is_some_and(|c| c.is_ascii_alphabetic() || *c == '%')
-    };
-    (0..chars.len()).map(|k| if joins(k) { JOINED } else { chars[k] }).collect()
-}
-
-/// Lines of the page so far.
-#[derive(Default)]
-struct Page {
-    text: String,
-}
-
-impl Page {
-    fn blank(&mut self) {
-        self.text.push('\n');
-    }
-
-    /// A label and its text, wrapped beside it.
-    fn row(&mut self, label: &str, text: &str) {
-        self.styled(label, Style::new().bold(), text);
-    }
-
-    fn styled(&mut self, label: &str, style: Style, text: &str) {
-        let options = textwrap::Options::new(WIDTH - LABEL).break_words(true);
-        for (n, line) in textwrap::wrap(&together(text), options).iter().enumerate() {
-            let label = if n == 0 { label } else { "" };
-            let line = line.replace(JOINED, " ");
-            // Writing to a String does not fail.
-            let _ = writeln!(self.text, "{style}{label:<LABEL$}{style:#}{line}");
-        }
-    }
-
-    fn finding(&mut self, finding: &Finding, units: System) {
-        let (label, colour) = match finding.level() {
-            Level::Stop => ("STOP", AnsiColor::Red),
-            Level::Caution => ("Caution", AnsiColor::Yellow),
-            Level::Note => ("Note", AnsiColor::Cyan),
-        };
-        self.styled(label, colour.on_default().bold(), &word(finding, units));
-    }
-}
-
 fn head(page: &mut Page, plan: &Plan, u: System) {
     let p = &plan.job.piece;
-    let title = Style::new().bold().underline();
-    for line in textwrap::wrap(&plan.job.title, WIDTH) {
-        let _ = writeln!(page.text, "{title}{line}{title:#}");
-    }
+    page.title(&plan.job.title);
     let count = if p.count > 1 { format!("{} pieces, each ", p.count) } else { String::new() };
     let text = format!(
         "{count}{} deep into {} of {}; {} bare of {}",
@@ -115,9 +55,7 @@ fn head(page: &mut Page, plan: &Plan, u: System) {
         u.area(plan.geometry.bare_m2 / f64::from(p.count)),
         u.area(p.outline_m2()),
     );
-    for line in textwrap::wrap(&text, WIDTH) {
-        let _ = writeln!(page.text, "{line}");
-    }
+    page.lines(&text);
     page.blank();
 }
 

@@ -1,0 +1,192 @@
+//! Piece after piece from one charge: run, rest, run, until the pack cannot bring the next
+//! piece to depth.
+
+use super::cycle::{Cycle, Warmth, soonest};
+use crate::run::{Bench, Precision, RunError, Setup, Stop, Wells};
+
+/// How the session goes between pieces.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Session {
+    /// Time at the bench between two pieces, s.
+    pub bench_s: f64,
+    /// Whether each piece gets a fresh bath.
+    pub fresh_bath: bool,
+    /// Most pieces to follow.
+    pub most: usize,
+}
+
+/// Bench time between two pieces where the job says nothing, s.
+pub const BENCH_S: f64 = 600.0;
+
+impl Default for Session {
+    fn default() -> Self {
+        Self { bench_s: BENCH_S, fresh_bath: false, most: 500 }
+    }
+}
+
+/// One piece of a session.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PieceRun {
+    /// When its current first went on, s.
+    pub start_s: f64,
+    /// How long it took, rests in it and all, s.
+    pub time_s: f64,
+    /// Why it ended.
+    pub stop: Stop,
+    /// Depth reached, m.
+    pub depth_m: f64,
+    /// Terminal voltage at its end, V.
+    pub end_source_v: f64,
+    /// The wells at its end; none without cells.
+    pub wells: Option<Wells>,
+    /// Hottest spot during it, K; none without cells.
+    pub peak_hot_spot_k: Option<f64>,
+}
+
+/// A charge's worth of pieces.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pieces {
+    /// Every piece, the last one being the first that failed, if one did.
+    pub each: Vec<PieceRun>,
+    /// The cycle within a piece, where heat asks for one.
+    pub cycle: Option<Cycle>,
+}
+
+impl Pieces {
+    /// How many came to depth.
+    pub fn count(&self) -> usize {
+        self.each.iter().filter(|p| p.stop == Stop::Depth).count()
+    }
+
+    /// Whether the last one failed, so that no more would follow.
+    pub fn ended(&self) -> bool {
+        self.each.last().is_some_and(|p| p.stop != Stop::Depth)
+    }
+}
+
+/// As fine as counting needs.
+const COARSE: Precision = Precision { relative: 1e-6 };
+/// On-times tried where heat asks for a cycle, min.
+pub const ON_MINUTES: [u32; 8] = [1, 2, 3, 5, 8, 10, 15, 20];
+/// Longest rest between pieces that is tried, min.
+const LONGEST_REST_MIN: u32 = 240;
+
+/// Follows a session.
+///
+/// # Errors
+/// When a run cannot be worked out.
+pub fn pieces(setup: &Setup, limits: &Warmth, session: &Session) -> Result<Pieces, RunError> {
+    let mut bench = Bench::new(setup, COARSE);
+    let first = etch(&mut bench.clone(), setup, None)?;
+    let hot = first.stop == Stop::Hot || first.over(limits);
+    let cycle = if hot { soonest(setup, limits, &ON_MINUTES)?.map(|c| c.cycle) } else { None };
+    let mut each: Vec<PieceRun> = Vec::new();
+    while each.len() < session.most {
+        let etched = if each.is_empty() {
+            etch(&mut bench, setup, cycle)?
+        } else {
+            bench.next_piece(session.fresh_bath);
+            after_a_rest(&mut bench, setup, limits, session, cycle)?
+        };
+        each.push(etched.piece());
+        if etched.stop != Stop::Depth {
+            break;
+        }
+    }
+    Ok(Pieces { each, cycle })
+}
+
+/// What came of etching one piece.
+struct Etched {
+    start_s: f64,
+    end_s: f64,
+    stop: Stop,
+    depth_m: f64,
+    end_source_v: f64,
+    wells: Option<Wells>,
+    peak: Option<(f64, f64)>,
+}
+
+impl Etched {
+    fn over(&self, limits: &Warmth) -> bool {
+        self.peak.is_some_and(|peak| !limits.holds(peak))
+    }
+
+    fn piece(&self) -> PieceRun {
+        PieceRun {
+            start_s: self.start_s,
+            time_s: self.end_s - self.start_s,
+            stop: self.stop,
+            depth_m: self.depth_m,
+            end_source_v: self.end_source_v,
+            wells: self.wells,
+            peak_hot_spot_k: self.peak.map(|(hot, _)| hot),
+        }
+    }
+}
+
+/// Etches the piece that hangs, with a cycle or in one go.
+fn etch(bench: &mut Bench, setup: &Setup, cycle: Option<Cycle>) -> Result<Etched, RunError> {
+    let start_s = bench.time_s();
+    let until = start_s + setup.time_limit_s;
+    bench.take_peaks();
+    let (on_s, off_s) = cycle.map_or((f64::INFINITY, 0.0), |c| (c.on_s, c.off_s));
+    let stop = loop {
+        let left = until - bench.time_s();
+        if left <= 0.0 {
+            break Stop::Time;
+        }
+        if let Some(stop) = bench.on(on_s.min(left))? {
+            break stop;
+        }
+        bench.off(off_s.min((until - bench.time_s()).max(0.0)))?;
+    };
+    let cells = setup.source.pack().is_some();
+    Ok(Etched {
+        start_s,
+        end_s: bench.time_s(),
+        stop,
+        depth_m: bench.depth_m(),
+        end_source_v: bench.last_source_v(),
+        wells: bench.wells(),
+        peak: cells.then(|| bench.take_peaks()),
+    })
+}
+
+/// Etches the next piece after the bench time, or the rest that it needs to stay cool,
+/// whichever is longer.
+fn after_a_rest<'a>(
+    bench: &mut Bench<'a>,
+    setup: &Setup,
+    limits: &Warmth,
+    session: &Session,
+    cycle: Option<Cycle>,
+) -> Result<Etched, RunError> {
+    let attempt = |rest_s: f64| -> Result<(Bench<'a>, Etched), RunError> {
+        let mut trial = bench.clone();
+        trial.off(rest_s)?;
+        let etched = etch(&mut trial, setup, cycle)?;
+        Ok((trial, etched))
+    };
+    let warm = |e: &Etched| e.stop == Stop::Hot || e.over(limits);
+    let mut best = attempt(session.bench_s)?;
+    if warm(&best.1) {
+        let (mut short, mut long) = ((session.bench_s / 60.0) as u32, LONGEST_REST_MIN);
+        let longest = attempt(f64::from(long) * 60.0)?;
+        if !warm(&longest.1) {
+            best = longest;
+            while long - short > 1 {
+                let middle = (short + long) / 2;
+                let tried = attempt(f64::from(middle) * 60.0)?;
+                if warm(&tried.1) {
+                    short = middle;
+                } else {
+                    long = middle;
+                    best = tried;
+                }
+            }
+        }
+    }
+    *bench = best.0;
+    Ok(best.1)
+}

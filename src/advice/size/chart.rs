@@ -1,0 +1,218 @@
+//! Numbers for the wall charts: minutes to depth against bare area for one kind of cell,
+//! and time against the number of cells.
+
+use super::candidates::{HOLDER_SIZES, pack};
+use super::judge::{Judged, judge, warmth};
+use super::judge_all;
+use crate::advice::AdviceError;
+use crate::advice::limits::Bounds;
+use crate::job::{Bare, Job, Source};
+use crate::run::Stop;
+use crate::stock::{Cell, Holder, Stock};
+use crate::units::{Area, Outline, Quantity};
+
+/// Why a point of the chart is no good; the first that holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bad {
+    /// Cells run too hot, inside or to the touch, or give more than they bear.
+    Hot,
+    /// The resist gives way, or the user's limit of current density is passed.
+    Resist,
+    /// The pack goes empty.
+    Empty,
+    /// Out of time, or no current at all.
+    Slow,
+}
+
+/// One area for one number of cells.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Spot {
+    /// Bare area of one piece, m2.
+    pub bare_m2: f64,
+    /// Time to depth where it is reached, s.
+    pub time_s: Option<f64>,
+    /// Why it is no good.
+    pub bad: Option<Bad>,
+}
+
+/// One number of cells in series.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Cells in series.
+    pub cells: u32,
+    /// From the smallest area to the largest.
+    pub spots: Vec<Spot>,
+}
+
+/// Minutes to depth against bare area.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WallChart {
+    /// Cell.
+    pub cell: String,
+    /// Holder.
+    pub holder: String,
+    /// Depth that is etched, m.
+    pub depth_m: f64,
+    /// One line for each number of cells.
+    pub lines: Vec<Line>,
+    /// The job's own bare area of one piece, m2.
+    pub own_bare_m2: f64,
+}
+
+/// One number of cells on the second chart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bar {
+    /// Cells in all.
+    pub cells: u32,
+    /// In series and in parallel.
+    pub wiring: (u32, u32),
+    /// Time to depth, rests and all, where it is reached, s.
+    pub time_s: Option<f64>,
+    /// Hottest spot of the run, K.
+    pub hot_spot_k: Option<f64>,
+    /// Whether it does the job.
+    pub feasible: bool,
+    /// Whether it is the one to take.
+    pub chosen: bool,
+}
+
+/// Time against the number of cells.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CellChart {
+    /// Cell.
+    pub cell: String,
+    /// Holder.
+    pub holder: String,
+    /// Hot spot that a cell bears, K.
+    pub limit_k: f64,
+    /// One for each wiring that was tried, by cells and then by cells in series.
+    pub bars: Vec<Bar>,
+}
+
+/// Areas on the wall chart, as shares of the largest: closer together where it is small.
+const AREAS: usize = 25;
+/// Largest area on the chart over the job's own.
+const LARGEST: f64 = 3.0;
+/// Series on the wall chart.
+pub const MOST_IN_SERIES: u32 = 8;
+
+/// Works the wall chart out; the outline grows and shrinks with the bare area, its share
+/// and its gap staying what they are.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn wall_chart(
+    job: &Job,
+    stock: &Stock,
+    cell: &Cell,
+    holder: &Holder,
+) -> Result<WallChart, AdviceError> {
+    let own = job.piece.bare_m2();
+    let mut lines = Vec::new();
+    for series in 1..=MOST_IN_SERIES {
+        let source = pack(cell, series, 1, holder);
+        let mut spots = Vec::new();
+        for k in 1..=AREAS {
+            let share = (k as f64 / AREAS as f64).powi(2);
+            let factor = LARGEST * share;
+            let scaled = scaled(job, factor);
+            spots.push(spot(&scaled, &source, stock, own * factor)?);
+        }
+        lines.push(Line { cells: series, spots });
+    }
+    Ok(WallChart {
+        cell: cell.name.clone(),
+        holder: holder.name.clone(),
+        depth_m: job.piece.depth.is.si(),
+        lines,
+        own_bare_m2: own,
+    })
+}
+
+/// The job with outline and bare area times `factor`.
+fn scaled(job: &Job, factor: f64) -> Job {
+    let mut job = job.clone();
+    let side = factor.sqrt();
+    job.piece.outline.is = match job.piece.outline.is {
+        Outline::Rectangle(a, b) => Outline::Rectangle(a * side, b * side),
+        Outline::Disc(d) => Outline::Disc(d * side),
+        Outline::Area(area) => Outline::Area(area * factor),
+    };
+    if let Bare::Area(area) = job.piece.bare.is {
+        job.piece.bare.is = Bare::Area(Area::from_si(area.si() * factor));
+    }
+    job
+}
+
+fn spot(job: &Job, source: &Source, stock: &Stock, bare_m2: f64) -> Result<Spot, AdviceError> {
+    let judged = judge(job, source, stock)?;
+    let bounds = Bounds::of(job, source, stock);
+    let run = &judged.run;
+    let limits = warmth(&judged.setup, &bounds);
+    let peaks = run.peak_hot_spot_k.zip(run.peak_surface_k);
+    let each = judged.setup.source.pack().map_or(0.0, |p| run.extremes.current_a / p.parallel);
+    let hot = run.stop == Stop::Hot
+        || peaks.is_some_and(|p| !limits.holds(p))
+        || bounds.cell_current.is_some_and(|b| each > b);
+    let density = run.extremes.current_a / judged.setup.piece.exposed_area;
+    let borne = bounds.resist_density.min(bounds.own_density.unwrap_or(f64::INFINITY));
+    let bad = if hot {
+        Some(Bad::Hot)
+    } else if density > borne {
+        Some(Bad::Resist)
+    } else {
+        match run.stop {
+            Stop::Depth => None,
+            Stop::Empty => Some(Bad::Empty),
+            _ => Some(Bad::Slow),
+        }
+    };
+    let time_s = (run.stop == Stop::Depth).then_some(run.time_s);
+    Ok(Spot { bare_m2, time_s, bad })
+}
+
+/// Works the second chart out from the options of one kind of cell in one holder.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn cell_chart(
+    job: &Job,
+    stock: &Stock,
+    cell: &Cell,
+    holder: &Holder,
+    chosen: Option<&Judged>,
+) -> Result<CellChart, AdviceError> {
+    let mut sources = Vec::new();
+    for total in HOLDER_SIZES {
+        for parallel in (1..=total).rev().filter(|p| total % p == 0) {
+            sources.push(pack(cell, total / parallel, parallel, holder));
+        }
+    }
+    let judged = judge_all(job, stock, &sources)?;
+    let wiring = |source: &Source| match source {
+        Source::Pack(p) => (p.cell.name.clone(), (p.series.is, p.parallel)),
+        _ => (String::new(), (0, 0)),
+    };
+    let taken = chosen.map(|o| wiring(&o.source));
+    let bars = judged.iter().map(|o| {
+        let (_, wired) = wiring(&o.source);
+        Bar {
+            cells: o.cells(),
+            wiring: wired,
+            time_s: match (&o.rest, o.run.stop) {
+                (Some(rest), _) => Some(rest.elapsed_s),
+                (None, Stop::Depth) => Some(o.run.time_s),
+                _ => None,
+            },
+            hot_spot_k: o.run.peak_hot_spot_k,
+            feasible: o.feasible(),
+            chosen: taken.as_ref() == Some(&wiring(&o.source)),
+        }
+    });
+    let limit_k = judged
+        .first()
+        .and_then(|o| o.setup.source.pack())
+        .map_or(f64::INFINITY, |p| p.temperature_limit_k);
+    let (cell, holder) = (cell.name.clone(), holder.name.clone());
+    Ok(CellChart { cell, holder, limit_k, bars: bars.collect() })
+}

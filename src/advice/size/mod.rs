@@ -1,0 +1,129 @@
+//! Which sources do the job: every one that may be wired is run, judged and ranked.
+//!
+//! Rule of rank: first those with a fifth in hand on every limit, then the fewest cells,
+//! then the coolest, then the soonest done. Supplies come after the packs, unless the job's
+//! own source is one: whether a supply stands on the bench is not ours to know.
+
+mod candidates;
+pub mod chart;
+mod judge;
+mod least;
+mod reasons;
+mod supply;
+
+pub use candidates::{HOLDER_SIZES, candidates};
+pub use judge::{ENOUGH, Judged, Margin, judge};
+pub use least::{Change, least_changes};
+pub use reasons::{Reason, source_words};
+pub use supply::{SupplyAdvice, supplies};
+
+use crate::advice::AdviceError;
+use crate::job::{Job, Source};
+use crate::stock::Stock;
+use std::thread;
+
+/// The answer of `size`.
+#[derive(Debug, Clone)]
+pub struct Sizing {
+    /// Every source that was run, the chosen ones first by rank, then those that fail.
+    pub options: Vec<Judged>,
+    /// What to set on a bench supply.
+    pub supply: Option<SupplyAdvice>,
+    /// What would have to give when nothing passes.
+    pub least: Vec<Change>,
+    /// Runs of the simulation that this took.
+    pub runs: u64,
+}
+
+impl Sizing {
+    /// The option to take.
+    pub fn chosen(&self) -> Option<&Judged> {
+        self.options.first().filter(|o| o.feasible())
+    }
+}
+
+/// Judges every source that the job allows.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn size(job: &Job, stock: &Stock) -> Result<Sizing, AdviceError> {
+    let packs = candidates(job, stock);
+    let mut options = judge_all(job, stock, &packs)?;
+    let advice = supplies(job, stock)?;
+    if let Some(advice) = &advice {
+        options.extend(advice.options.iter().cloned());
+    }
+    rank(&mut options, matches!(job.source, Some(Source::Supply(_))));
+    let mut runs: u64 = options.iter().map(|o| u64::from(o.runs)).sum();
+    runs += advice.as_ref().map_or(0, |a| u64::from(a.runs));
+    let least = if options.iter().any(Judged::feasible) {
+        Vec::new()
+    } else {
+        least_changes(job, stock, &options)?
+    };
+    Ok(Sizing { options, supply: advice, least, runs })
+}
+
+/// Judges sources on all cores, in their order.
+///
+/// # Errors
+/// As [`size`].
+pub fn judge_all(job: &Job, stock: &Stock, list: &[Source]) -> Result<Vec<Judged>, AdviceError> {
+    let cores = thread::available_parallelism().map_or(1, usize::from).min(list.len().max(1));
+    let work = |first: usize| -> Result<Vec<(usize, Judged)>, AdviceError> {
+        let mine = list.iter().enumerate().skip(first).step_by(cores);
+        mine.map(|(n, source)| judge(job, source, stock).map(|j| (n, j))).collect()
+    };
+    let work = &work;
+    let parts: Vec<_> = thread::scope(|scope| {
+        let threads: Vec<_> = (0..cores).map(|n| scope.spawn(move || work(n))).collect();
+        threads.into_iter().map(thread::ScopedJoinHandle::join).collect()
+    });
+    let mut all = Vec::new();
+    for part in parts {
+        match part {
+            Ok(list) => all.extend(list?),
+            Err(panic) => std::panic::resume_unwind(panic),
+        }
+    }
+    all.sort_by_key(|(n, _)| *n);
+    Ok(all.into_iter().map(|(_, judged)| judged).collect())
+}
+
+/// Sorts by the rule of rank and numbers what passes from 1.
+fn rank(options: &mut [Judged], supplies_first: bool) {
+    options.sort_by(|a, b| {
+        let key = |o: &Judged| {
+            let supply = matches!(o.source, Source::Supply(_));
+            (!o.feasible(), supply != supplies_first, !o.enough(), o.preference, o.cells())
+        };
+        let warm = |o: &Judged| o.run.peak_hot_spot_k.unwrap_or(0.0);
+        key(a)
+            .cmp(&key(b))
+            .then(warm(a).total_cmp(&warm(b)))
+            .then(a.elapsed_s().total_cmp(&b.elapsed_s()))
+    });
+    let mut next = 1;
+    for option in options.iter_mut().filter(|o| o.feasible()) {
+        option.rank = Some(next);
+        next += 1;
+    }
+}
+
+/// Why one option comes before another, in words that follow "because it".
+pub fn why_before(a: &Judged, b: &Judged) -> &'static str {
+    let supply = |o: &Judged| matches!(o.source, Source::Supply(_));
+    if supply(a) != supply(b) {
+        "is what a bench without more has"
+    } else if a.enough() != b.enough() {
+        "leaves a fifth in hand on every limit"
+    } else if a.preference != b.preference {
+        "is the setting worked out for this piece"
+    } else if a.cells() != b.cells() {
+        "takes fewer cells"
+    } else if a.run.peak_hot_spot_k != b.run.peak_hot_spot_k {
+        "keeps the cells cooler"
+    } else {
+        "is sooner done"
+    }
+}

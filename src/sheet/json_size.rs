@@ -1,0 +1,100 @@
+//! JSON of `size` and `compare`: options, each with its whole run.
+
+use super::json::run;
+use crate::advice::cycle::Cycled;
+use crate::advice::size::{Change, Judged, Sizing};
+use crate::job::Source;
+use crate::run::resolved;
+use crate::units::Quantity;
+use crate::units::say::System;
+use serde_json::{Value, json};
+
+/// The answer of `size`.
+pub fn size(sizing: &Sizing, units: System) -> Value {
+    let options: Vec<Value> = sizing.options.iter().map(|o| option(o, units)).collect();
+    let least: Vec<Value> = sizing.least.iter().map(|c| change(c, units)).collect();
+    json!({
+        "schema": "restbite.size/1",
+        "options": options,
+        "chosen": sizing.chosen().map(|_| 0),
+        "least_change": least,
+        "runs": sizing.runs,
+    })
+}
+
+/// The answer of `size` to a job that is refused.
+pub fn refused(advice: &crate::advice::Advice, units: System) -> Value {
+    let mut value = super::json::plan(advice, units);
+    value["schema"] = json!("restbite.size/1");
+    value["options"] = json!([]);
+    value["chosen"] = Value::Null;
+    value["least_change"] = json!([]);
+    value
+}
+
+/// One option.
+pub fn option(o: &Judged, units: System) -> Value {
+    let reason = |r: &crate::advice::size::Reason| json!({"code": r.code(), "text": r.text(units)});
+    let margin = |m: &crate::advice::size::Margin| json!({ "of": m.of, "times": m.times });
+    json!({
+        "source": source(&o.source),
+        "feasible": o.feasible(),
+        "reasons": o.reasons.iter().map(reason).collect::<Vec<_>>(),
+        "margins": o.margins.iter().map(margin).collect::<Vec<_>>(),
+        "rank": o.rank,
+        "resolved": resolved(&o.setup),
+        "run": run(&o.run),
+        "rest": o.rest.as_ref().map(rest),
+    })
+}
+
+/// A cycle of on and off, and what it comes to.
+pub fn rest(r: &Cycled) -> Value {
+    json!({
+        "on_s": r.cycle.on_s,
+        "off_s": r.cycle.off_s,
+        "cyclic_duration_factor": r.cycle.duration_factor(),
+        "elapsed_s": r.elapsed_s,
+        "peak_hot_spot_k": r.peak.0,
+        "peak_surface_k": r.peak.1,
+    })
+}
+
+/// What a source is, for programs.
+pub fn source(source: &Source) -> Value {
+    match source {
+        Source::Pack(p) => json!({
+            "kind": "pack",
+            "cell": p.cell.name,
+            "series": p.series.is,
+            "parallel": p.parallel,
+            "holder": p.holder.name,
+            "set_v": null,
+            "limit_a": null,
+        }),
+        Source::Supply(s) => json!({
+            "kind": "supply",
+            "cell": null,
+            "series": null,
+            "parallel": null,
+            "holder": null,
+            "set_v": s.voltage.si(),
+            "limit_a": s.current_limit.map(Quantity::si),
+        }),
+        Source::Adapter(a) => json!({
+            "kind": "adapter",
+            "cell": null,
+            "series": null,
+            "parallel": null,
+            "holder": null,
+            "set_v": null,
+            "limit_a": null,
+            "open_v": a.open_voltage.si(),
+            "series_ohm": a.series_resistance.si(),
+        }),
+    }
+}
+
+fn change(c: &Change, units: System) -> Value {
+    json!({ "key": c.key, "from": c.from, "to": c.to, "text": c.text(units) })
+}

@@ -1,0 +1,180 @@
+//! The answer of `size` on a terminal: what to wire first, then what else would do, then
+//! why the rest would not.
+
+use super::page::Page;
+use crate::advice::size::{ENOUGH, Judged, Sizing, SupplyAdvice, source_words, why_before};
+use crate::job::{Job, Source};
+use crate::units::Quantity;
+use crate::units::say::{self, System};
+
+/// Rows of the table of what passes.
+const SHOWN: usize = 10;
+
+/// The whole page.
+pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
+    let mut page = Page::default();
+    page.title(&job.title);
+    opening(&mut page, sizing, u);
+    page.blank();
+    passing(&mut page, sizing, u);
+    if let Some(supply) = &sizing.supply {
+        supply_rows(&mut page, supply, u);
+    }
+    failing(&mut page, sizing, u);
+    page.blank();
+    page.row(
+        "Rank",
+        &format!(
+            "first what leaves a fifth in hand on every limit ({ENOUGH} times), then the fewest \
+             cells, then the coolest, then the soonest done; supplies after packs unless the job's \
+             own source is one. {} sources, {} runs.",
+            sizing.options.len(),
+            sizing.runs
+        ),
+    );
+    page.text
+}
+
+fn opening(page: &mut Page, sizing: &Sizing, u: System) {
+    let Some(best) = sizing.chosen() else {
+        page.lines("No source that may be wired does this job as it is given. What would:");
+        for change in &sizing.least {
+            page.row("-", &change.text(u));
+        }
+        if sizing.least.is_empty() {
+            page.row(
+                "-",
+                "No change of time, gap, number of cells or bare area alone: change more than one.",
+            );
+        }
+        return;
+    };
+    let verb = if matches!(best.source, Source::Supply(_)) { "Take" } else { "Wire" };
+    let beats = match by_wiring(sizing).get(1) {
+        Some(next) => format!(
+            " It comes before {} because it {}.",
+            source_words(&next.source),
+            why_before(best, next)
+        ),
+        None => " Nothing else does it.".into(),
+    };
+    page.lines(&format!("{verb} {}: {}.{beats}", source_words(&best.source), done_in(best)));
+}
+
+/// What passes, each wiring once, in the holder that suits it best.
+fn by_wiring(sizing: &Sizing) -> Vec<&Judged> {
+    let wiring = |o: &Judged| match &o.source {
+        Source::Pack(p) => (p.cell.name.clone(), p.series.is, p.parallel),
+        other => (source_words(other), 0, 0),
+    };
+    let mut seen = Vec::new();
+    let mut list = Vec::new();
+    for option in sizing.options.iter().filter(|o| o.feasible()) {
+        let key = wiring(option);
+        if !seen.contains(&key) {
+            seen.push(key);
+            list.push(option);
+        }
+    }
+    list
+}
+
+/// "about 14 min", with its rests.
+fn done_in(o: &Judged) -> String {
+    match &o.rest {
+        Some(rest) => format!(
+            "about {} with {} on and {} off in turn",
+            say::time(rest.elapsed_s),
+            say::time(rest.cycle.on_s),
+            say::time(rest.cycle.off_s)
+        ),
+        None => format!("about {}", say::time(o.run.time_s)),
+    }
+}
+
+fn passing(page: &mut Page, sizing: &Sizing, u: System) {
+    let options = by_wiring(sizing);
+    let rows: Vec<Vec<String>> = options
+        .iter()
+        .take(SHOWN)
+        .map(|o| {
+            let least = o.margins.first();
+            vec![
+                source_words(&o.source),
+                say::time(o.elapsed_s()),
+                say::current(o.run.start_current_a),
+                o.run.peak_hot_spot_k.map_or_else(|| "-".into(), |k| u.temperature(k)),
+                least.map_or_else(|| "-".into(), |m| format!("{} x", say::figures(m.times, 2))),
+            ]
+        })
+        .collect();
+    if !rows.is_empty() {
+        page.table(&["Does it", "time", "current", "inside", "in hand"], &rows);
+        if options.len() > SHOWN {
+            let more = options.len() - SHOWN;
+            page.lines(&format!("... and {more} more, each in its best holder (--json lists all)"));
+        }
+    }
+}
+
+fn supply_rows(page: &mut Page, supply: &SupplyAdvice, u: System) {
+    page.blank();
+    let (Some(setting), Some((least, most))) = (supply.setting, supply.range_a) else {
+        page.row("Supply", "No setting of a bench supply does it within the limits and the time.");
+        return;
+    };
+    let amps = setting.current_limit.map_or(0.0, Quantity::si);
+    let time = supply.options.first().map_or(0.0, |o| o.run.time_s);
+    let _ = u;
+    page.row(
+        "Supply",
+        &format!(
+            "On a bench supply set {} and a current limit of {} A: about {}. Any limit from {} to \
+             {} works. The current needs {}; more volts do not help, for the supply holds them \
+             back at its limit.",
+            say::voltage(setting.voltage.si()),
+            say::figures(amps, 3),
+            say::time(time),
+            say::current(least),
+            say::current(most),
+            say::voltage(supply.needs_v)
+        ),
+    );
+}
+
+/// For each kind of cell that has no wiring that passes, the one that comes nearest.
+fn failing(page: &mut Page, sizing: &Sizing, u: System) {
+    let name = |o: &Judged| match &o.source {
+        Source::Pack(p) => p.cell.name.clone(),
+        _ => "bench supply".into(),
+    };
+    let mut names: Vec<String> = Vec::new();
+    for o in &sizing.options {
+        if !names.contains(&name(o)) {
+            names.push(name(o));
+        }
+    }
+    let mut rows = Vec::new();
+    for cell in names {
+        let mut mine = sizing.options.iter().filter(|o| name(o) == cell);
+        if mine.clone().any(Judged::feasible) {
+            continue;
+        }
+        let first = mine.next();
+        let nearest = mine.fold(first, |best, o| match best {
+            Some(b) if b.shortfall() <= o.shortfall() => Some(b),
+            _ => Some(o),
+        });
+        if let Some(o) = nearest {
+            let why: Vec<String> = o.reasons.iter().map(|r| r.text(u)).collect();
+            rows.push(format!("{}: {}.", source_words(&o.source), why.join("; ")));
+        }
+    }
+    if !rows.is_empty() {
+        page.blank();
+        page.lines("No wiring of these does it; the nearest of each, and why not:");
+        for row in rows {
+            page.row("", &row);
+        }
+    }
+}
