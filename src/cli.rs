@@ -30,6 +30,12 @@ pub enum Verb {
     /// Which cells or supply do the job, ranked, and why the others do not
     #[command(before_help = "Example: restbite size data-demo/fern-pin.toml", after_help = KEYS)]
     Size(Size),
+    /// Job files, or one piece with other sources, side by side
+    #[command(
+        before_help = "Example: restbite compare data-demo/fern-pin.toml --source data-demo/sources.toml",
+        after_help = KEYS
+    )]
+    Compare(Compare),
     /// One run over time: CSV, JSON or plots
     #[command(
         before_help = "Example: restbite trace data-demo/moon-dial.toml --out plots-of-mine",
@@ -44,6 +50,12 @@ pub struct Size {
     /// The job
     #[command(flatten)]
     pub job: Job,
+    /// Draws the wall charts into the folder of --out
+    #[arg(long, requires = "out")]
+    pub chart: bool,
+    /// The cell of the wall charts; the chosen source's where none is named
+    #[arg(long, value_name = "NAME", requires = "chart")]
+    pub cell: Option<String>,
 }
 
 const KEYS: &str = "\
@@ -62,12 +74,9 @@ Defaults where a job says nothing:
   room     20 degC
   limits   time 4 h, cell_temperature that of the cell, touch_temperature 48 degC";
 
-/// What every verb on a job takes.
+/// How to answer.
 #[derive(Debug, Args)]
-pub struct Job {
-    /// The job file; - for standard input
-    #[arg(value_name = "JOB.toml")]
-    pub job: PathBuf,
+pub struct How {
     /// Overrides one key of the job, such as piece.depth="0.4 mm"
     #[arg(long = "set", value_name = "KEY=VALUE")]
     pub sets: Vec<String>,
@@ -83,6 +92,32 @@ pub struct Job {
     /// Overwrites files that are there already
     #[arg(long)]
     pub force: bool,
+}
+
+/// What every verb on one job takes.
+#[derive(Debug, Args)]
+pub struct Job {
+    /// The job file; - for standard input
+    #[arg(value_name = "JOB.toml")]
+    pub job: PathBuf,
+    /// How to answer
+    #[command(flatten)]
+    pub how: How,
+}
+
+/// What `compare` takes.
+#[derive(Debug, Args)]
+pub struct Compare {
+    /// Job files; - for standard input
+    #[arg(value_name = "JOB.toml", required = true)]
+    pub jobs: Vec<PathBuf>,
+    /// A file with other sources for the job: [source], or [[source]] several times, each
+    /// with a name
+    #[arg(long = "source", value_name = "FILE")]
+    pub sources: Vec<PathBuf>,
+    /// How to answer
+    #[command(flatten)]
+    pub how: How,
 }
 
 /// What `trace` takes.

@@ -14,6 +14,7 @@ fn main() -> ExitCode {
     let outcome = match cli.verb {
         cli::Verb::Plan(job) => verbs::plan(&job),
         cli::Verb::Size(size) => verbs::size(&size),
+        cli::Verb::Compare(compare) => verbs::compare(&compare),
         cli::Verb::Trace(trace) => verbs::trace(&trace),
     };
     match outcome {

@@ -67,8 +67,8 @@ pub fn plan(args: &cli::Job) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
     let folder = open_folder(args)?;
     let advice = advise(args, &stock, |job| advice::plan(job, &stock, PLAN_POINTS))?;
-    write_plots(folder, &advice, args.units.into())?;
-    Ok(answer(args, &advice, sheet::json::plan, sheet::text::plan))
+    write_plots(folder, &advice, args.how.units.into())?;
+    Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan))
 }
 
 /// `trace`
@@ -77,23 +77,23 @@ pub fn trace(args: &cli::Trace) -> Outcome {
     let folder = open_folder(&args.job)?;
     let points = args.points as usize;
     let advice = advise(&args.job, &stock, |job| advice::advise(job, &stock, points))?;
-    write_plots(folder, &advice, args.job.units.into())?;
-    Ok(answer(&args.job, &advice, sheet::json::trace, sheet::text::trace))
+    write_plots(folder, &advice, args.job.how.units.into())?;
+    Ok(answer(&args.job.how, &advice, sheet::json::trace, sheet::text::trace))
 }
 
 /// `size`
 pub fn size(args: &cli::Size) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
-    let units = args.job.units.into();
-    match read_job(&args.job, &stock, Needs::Nothing)? {
+    let units = args.job.how.units.into();
+    match read_job(&args.job.job, &args.job.how.sets, &stock, Needs::Nothing)? {
         Checked::Refused(refused) => {
             let advice = Advice::refused(refused);
-            Ok(answer(&args.job, &advice, sheet::json_size::refused, sheet::text::plan))
+            Ok(answer(&args.job.how, &advice, sheet::json_size::refused, sheet::text::plan))
         }
         Checked::Job(job) => {
             let sizing = advice::size::size(&job, &stock)
                 .map_err(|error| Failure::Other(error.into(), CANNOT))?;
-            let text = if args.job.json {
+            let text = if args.job.how.json {
                 sheet::json::print(&sheet::json_size::size(&sizing, units))
             } else {
                 sheet::text_size::size(&job, &sizing, units)
@@ -103,8 +103,52 @@ pub fn size(args: &cli::Size) -> Outcome {
     }
 }
 
+/// `compare`
+pub fn compare(args: &cli::Compare) -> Outcome {
+    let stock = Stock::builtin().context("stock")?;
+    let mut others = Vec::new();
+    for path in &args.sources {
+        let (text, name) = read_text(path)?;
+        others.extend(job::read_sources(&text, &name, &stock).map_err(Failure::Job)?);
+    }
+    let needs = if others.is_empty() { Needs::Source } else { Needs::Nothing };
+    let mut list = Vec::new();
+    for path in &args.jobs {
+        let job = match read_job(path, &args.how.sets, &stock, needs)? {
+            Checked::Job(job) => *job,
+            Checked::Refused(refused) => {
+                let advice = Advice::refused(refused);
+                return Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan));
+            }
+        };
+        let own = job.source.clone().map(|source| (job.title.clone(), source));
+        for (name, source) in own.iter().chain(&others) {
+            let name = match args.jobs.len() {
+                1 => name.clone(),
+                _ if *name == job.title => name.clone(),
+                _ => format!("{}: {name}", job.title),
+            };
+            let made = advice::compare::alternative(name, &job, source, &stock, PLAN_POINTS);
+            list.push(made.map_err(|error| Failure::Other(error.into(), CANNOT))?);
+        }
+    }
+    if list.len() < 2 {
+        let text =
+            "nothing to compare; give a second job file, or other sources with --source FILE";
+        return Err(anyhow!(text).into());
+    }
+    let units = args.how.units.into();
+    let text = if args.how.json {
+        sheet::json::print(&sheet::json_size::compare(&list, units))
+    } else {
+        sheet::text_compare::compare(&list, units)
+    };
+    let done = list.iter().any(|a| a.judged.feasible());
+    Ok(Answer { text, code: if done { 0 } else { CANNOT } })
+}
+
 fn answer(
-    args: &cli::Job,
+    args: &cli::How,
     advice: &Advice,
     json: impl Fn(&Advice, System) -> Value,
     text: impl Fn(&Advice, System) -> String,
@@ -121,7 +165,7 @@ fn advise(
     stock: &Stock,
     plan: impl Fn(&job::Job) -> Result<advice::Plan, advice::AdviceError>,
 ) -> Result<Advice, Failure> {
-    match read_job(args, stock, Needs::Source)? {
+    match read_job(&args.job, &args.how.sets, stock, Needs::Source)? {
         Checked::Refused(refused) => Ok(Advice::refused(refused)),
         Checked::Job(job) => match plan(&job) {
             Ok(plan) => Ok(Advice::Plan(Box::new(plan))),
@@ -131,10 +175,10 @@ fn advise(
 }
 
 /// Reads and checks the job.
-fn read_job(args: &cli::Job, stock: &Stock, needs: Needs) -> Result<Checked, Failure> {
-    let (text, name) = read_text(&args.job)?;
-    let folder = args.job.parent().unwrap_or_else(|| Path::new(""));
-    let written = Written { text: &text, name: &name, folder, sets: &args.sets };
+fn read_job(path: &Path, sets: &[String], stock: &Stock, needs: Needs) -> Result<Checked, Failure> {
+    let (text, name) = read_text(path)?;
+    let folder = path.parent().unwrap_or_else(|| Path::new(""));
+    let written = Written { text: &text, name: &name, folder, sets };
     job::read(&written, stock, needs).map_err(Failure::Job)
 }
 
@@ -163,12 +207,12 @@ fn read_text(path: &Path) -> anyhow::Result<(String, String)> {
 }
 
 fn open_folder(args: &cli::Job) -> anyhow::Result<Option<Folder>> {
-    let Some(path) = &args.out else {
+    let Some(path) = &args.how.out else {
         return Ok(None);
     };
     let names = sheet::plots::NAMES.map(file_name);
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
-    Folder::open(path, args.force, &names).map(Some)
+    Folder::open(path, args.how.force, &names).map(Some)
 }
 
 fn file_name(plot: &str) -> String {

@@ -4,6 +4,7 @@
 
 mod cautions;
 mod checks;
+pub mod compare;
 pub mod cycle;
 mod fast;
 mod findings;
@@ -19,6 +20,6 @@ pub use checks::{Check, Looks};
 pub use fast::FastCase;
 pub use findings::{Finding, Level};
 pub use limits::{Bounds, Share, VoltageShares};
-pub use plan::{Advice, AdviceError, Plan, advise, plan};
+pub use plan::{Advice, AdviceError, Plan, advise, advise_with, plan};
 pub use silver::Silver;
 pub use wording::word;

@@ -5,6 +5,7 @@ use super::fast::{FastCase, FastError, fast_case};
 use super::findings::{Finding, findings, sort};
 use super::limits::{Bounds, VoltageShares};
 use super::silver::{Silver, silver};
+use super::size::{Judged, judge, search};
 use super::{cautions, findings::Level};
 use crate::job::resolve::{Factors, Gap, Geometry, resolve};
 use crate::job::{Job, Refused, Source};
@@ -32,6 +33,10 @@ pub struct Plan {
     pub bounds: Bounds,
     /// What takes the voltage.
     pub shares: Option<VoltageShares>,
+    /// How the source stands against every limit; none where it was not asked for.
+    pub judged: Option<Judged>,
+    /// What `size` would take instead, where the job's own source does not do.
+    pub instead: Option<Judged>,
     /// Where the silver went, for a piece that holds some.
     pub silver: Option<Silver>,
     /// When to look; empty where it was not asked for.
@@ -117,21 +122,36 @@ impl From<FastError> for AdviceError {
 /// # Errors
 /// When the job has no source, stock lacks a number, or the run cannot be worked out.
 pub fn advise(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
-    let source = job.source.clone().ok_or(AdviceError::NoSource)?;
+    let source = job.source.as_ref().ok_or(AdviceError::NoSource)?;
+    advise_with(job, source, stock, points)
+}
+
+/// The same with another source than the job's own.
+///
+/// # Errors
+/// As [`advise`].
+pub fn advise_with(
+    job: &Job,
+    source: &Source,
+    stock: &Stock,
+    points: usize,
+) -> Result<Plan, AdviceError> {
     let factors = Factors::default();
-    let setup = resolve(job, &source, stock, &factors)?;
+    let setup = resolve(job, source, stock, &factors)?;
     let (run, trace) = trace(&setup, Precision::default(), points)?;
-    let bounds = Bounds::of(job, &source, stock);
-    let findings = findings(job, &source, stock, &setup, &run, &bounds);
+    let bounds = Bounds::of(job, source, stock);
+    let findings = findings(job, source, stock, &setup, &run, &bounds);
     Ok(Plan {
         geometry: Geometry::of(job, &factors),
         shares: VoltageShares::at_start(&setup, &run),
+        judged: None,
+        instead: None,
         silver: silver(&setup, &run),
-        cautions: cautions(job, Some(&source)),
+        cautions: cautions(job, Some(source)),
         looks: Looks::default(),
         fast: None,
         job: job.clone(),
-        source,
+        source: source.clone(),
         setup,
         run,
         trace,
@@ -148,6 +168,11 @@ pub fn plan(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError
     let mut plan = advise(job, stock, points)?;
     let target = plan.setup.piece.depth;
     let tolerance = job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si);
+    let judged = judge(job, &plan.source, stock)?;
+    if !judged.feasible() {
+        plan.instead = search(job, stock)?.chosen().cloned();
+    }
+    plan.judged = Some(judged);
     plan.fast = fast_case(job, &plan.source, stock, &plan.run)?;
     let (looks, finding) = looks(&plan.run, &plan.trace, plan.fast.as_ref(), target, tolerance);
     plan.looks = looks;

@@ -52,6 +52,31 @@ pub struct Job {
     pub spread: Spreads,
 }
 
+/// Reads the sources of a file: one `[source]`, or `[[source]]` several times, each with a
+/// name to tell it by.
+///
+/// # Errors
+/// Every complaint.
+pub fn read_sources(
+    text: &str,
+    name: &str,
+    stock: &Stock,
+) -> Result<Vec<(String, Source)>, Complaints> {
+    let table = tree::parse(text.strip_prefix('\u{feff}').unwrap_or(text), name)?;
+    let ledger = Ledger::default();
+    let start = Place::File { name: name.into(), line: 1, column: 1 };
+    let mut reader = Reader::new(&table, start.clone(), "", &ledger);
+    reader.require("source", "a table [source], or [[source]] several times, each with a name");
+    let mut list = Vec::new();
+    for (n, sub) in reader.tables("source").into_iter().enumerate() {
+        if let Some((named, source)) = source::read_named(sub, stock) {
+            list.push((named.unwrap_or_else(|| format!("source {}", n + 1)), source));
+        }
+    }
+    reader.finish();
+    ledger.settle(Some(list), &start)
+}
+
 /// What came of reading a job that is well written.
 #[derive(Debug, Clone)]
 pub enum Checked {

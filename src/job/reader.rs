@@ -239,6 +239,32 @@ impl<'t> Reader<'t> {
         }
     }
 
+    /// Readers of a table, or of every table of a list.
+    pub fn tables(&mut self, key: &str) -> Vec<Reader<'t>> {
+        let allowed = format!("a table [{0}], or [[{0}]] several times", self.full(key));
+        match self.item(key).map(|item| (&item.node, item)) {
+            None => Vec::new(),
+            Some((Node::Table(table), item)) => vec![self.beside(table, item, key)],
+            Some((Node::List(list), _)) => {
+                let mut readers = Vec::new();
+                for entry in list {
+                    match &entry.node {
+                        Node::Table(table) => readers.push(self.beside(table, entry, key)),
+                        other => {
+                            let text = format!("found {}; allowed: {allowed}", other.kind());
+                            self.ledger.add(&entry.place, self.full(key), text);
+                        }
+                    }
+                }
+                readers
+            }
+            Some((other, _)) => {
+                self.complain(key, format!("found {}; allowed: {allowed}", other.kind()));
+                Vec::new()
+            }
+        }
+    }
+
     /// A reader of a table that stands in a list under `key`.
     pub fn beside(&self, table: &'t Table, item: &'t Item, key: &str) -> Reader<'t> {
         Reader::new(table, item.place.clone(), &self.full(key), self.ledger)

@@ -67,6 +67,12 @@ const SUPPLY: &[&str] = &["voltage", "current_limit", "output_resistance"];
 const ADAPTER: &[&str] = &["open_voltage", "series_resistance", "rated_voltage", "rated_current"];
 const KINDS: [(&str, &[&str]); 3] = [("pack", PACK), ("supply", SUPPLY), ("adapter", ADAPTER)];
 
+/// A source with a name of its own, as in a file of sources.
+pub fn read_named(mut r: Reader, stock: &Stock) -> Option<(Option<String>, Source)> {
+    let name = r.text("name", "a text to tell this source by").map(|n| n.is);
+    read(r, stock).map(|source| (name, source))
+}
+
 pub fn read(mut r: Reader, stock: &Stock) -> Option<Source> {
     let allowed = quoted(KINDS.iter().map(|(kind, _)| *kind));
     r.require("kind", &allowed);

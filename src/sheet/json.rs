@@ -27,6 +27,7 @@ pub fn plan(advice: &Advice, units: System) -> Value {
             "resolved": resolved(&plan.setup),
             "run": run(&plan.run),
             "checks": checks(&plan.looks),
+            "source": source(plan, units),
             "findings": findings(plan, units),
             "cautions": plan.cautions,
         }),
@@ -109,6 +110,16 @@ pub fn run(run: &Run) -> Value {
             "total": run.wells_end.map(|w| w.total),
         },
         "energy_residual": run.energy_residual,
+    })
+}
+
+/// How the source stands against the limits, and what would do where it does not.
+fn source(plan: &Plan, units: System) -> Value {
+    plan.judged.as_ref().map_or(Value::Null, |judged| {
+        let mut value = super::json_size::standing(judged, units);
+        let instead = plan.instead.as_ref().map(|o| super::json_size::source(&o.source));
+        value["instead"] = json!(instead);
+        value
     })
 }
 

@@ -1,7 +1,9 @@
 //! JSON of `size` and `compare`: options, each with its whole run.
 
 use super::json::run;
+use crate::advice::compare::Alternative;
 use crate::advice::cycle::Cycled;
+use crate::advice::pieces::Pieces;
 use crate::advice::size::{Change, Judged, Sizing};
 use crate::job::Source;
 use crate::run::resolved;
@@ -22,6 +24,24 @@ pub fn size(sizing: &Sizing, units: System) -> Value {
     })
 }
 
+/// The answer of `compare`: options as in `size`, unranked.
+pub fn compare(list: &[Alternative], units: System) -> Value {
+    let one = |a: &Alternative| {
+        let mut value = option(&a.judged, units);
+        value["name"] = json!(a.name);
+        value["charge"] = json!({
+            "pieces": a.pieces.as_ref().map(Pieces::count),
+            "ended": a.pieces.as_ref().map(Pieces::ended),
+        });
+        value["cost_a_piece"] = json!(a.cost_a_piece);
+        value
+    };
+    json!({
+        "schema": "restbite.compare/1",
+        "options": list.iter().map(one).collect::<Vec<_>>(),
+    })
+}
+
 /// The answer of `size` to a job that is refused.
 pub fn refused(advice: &crate::advice::Advice, units: System) -> Value {
     let mut value = super::json::plan(advice, units);
@@ -34,17 +54,25 @@ pub fn refused(advice: &crate::advice::Advice, units: System) -> Value {
 
 /// One option.
 pub fn option(o: &Judged, units: System) -> Value {
+    let mut value = json!({ "source": source(&o.source) });
+    if let (Value::Object(all), Value::Object(more)) = (&mut value, standing(o, units)) {
+        all.extend(more);
+    }
+    value["rank"] = json!(o.rank);
+    value["resolved"] = json!(resolved(&o.setup));
+    value["run"] = run(&o.run);
+    value["rest"] = json!(o.rest.as_ref().map(rest));
+    value
+}
+
+/// How a source stands against every limit.
+pub fn standing(o: &Judged, units: System) -> Value {
     let reason = |r: &crate::advice::size::Reason| json!({"code": r.code(), "text": r.text(units)});
     let margin = |m: &crate::advice::size::Margin| json!({ "of": m.of, "times": m.times });
     json!({
-        "source": source(&o.source),
         "feasible": o.feasible(),
         "reasons": o.reasons.iter().map(reason).collect::<Vec<_>>(),
         "margins": o.margins.iter().map(margin).collect::<Vec<_>>(),
-        "rank": o.rank,
-        "resolved": resolved(&o.setup),
-        "run": run(&o.run),
-        "rest": o.rest.as_ref().map(rest),
     })
 }
 

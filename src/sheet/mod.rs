@@ -7,4 +7,5 @@ pub mod json_size;
 mod page;
 pub mod plots;
 pub mod text;
+pub mod text_compare;
 pub mod text_size;

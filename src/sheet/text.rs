@@ -3,6 +3,8 @@
 
 use super::csv;
 use super::page::Page;
+use super::text_size;
+use crate::advice::size::source_words;
 use crate::advice::{Advice, Plan};
 use crate::job::{Pack, Source};
 use crate::run::Stop;
@@ -29,6 +31,7 @@ pub fn plan(advice: &Advice, units: System) -> String {
         Advice::Plan(plan) => {
             head(&mut page, plan, units);
             set_up(&mut page, plan, units);
+            source(&mut page, plan, units);
             when(&mut page, plan, units);
             electricity(&mut page, plan, units);
             outcome(&mut page, plan, units);
@@ -105,6 +108,35 @@ fn set_up(page: &mut Page, plan: &Plan, u: System) {
             u.length(b.gap.is.si()),
         ),
     );
+}
+
+/// How the source stands, and what would do where it does not.
+fn source(page: &mut Page, plan: &Plan, u: System) {
+    let Some(judged) = &plan.judged else {
+        return;
+    };
+    if judged.feasible() {
+        let rest = judged.rest.map_or_else(String::new, |r| {
+            format!(
+                " with {} on and {} off in turn, {} in all",
+                say::time(r.cycle.on_s),
+                say::time(r.cycle.off_s),
+                say::time(r.elapsed_s)
+            )
+        });
+        page.row("Source", &format!("Does the job{rest}. {}", text_size::tightest(judged)));
+        return;
+    }
+    let why: Vec<String> = judged.reasons.iter().map(|r| r.text(u)).collect();
+    let instead = match &plan.instead {
+        Some(o) => format!(
+            "`restbite size` would take {}: {}.",
+            source_words(&o.source),
+            say::time(o.elapsed_s())
+        ),
+        None => "`restbite size` tells what would have to give.".into(),
+    };
+    page.row("Source", &format!("Not fit for it: {}. {instead}", why.join("; ")));
 }
 
 fn pack_in_words(pack: &Pack) -> String {

@@ -79,6 +79,22 @@ fn by_wiring(sizing: &Sizing) -> Vec<&Judged> {
     list
 }
 
+/// What of a limit is left: "4 %", or "3.8 times" what is used.
+fn in_hand(times: f64) -> String {
+    if times < 3.0 {
+        format!("{} %", ((times - 1.0) * 100.0).round())
+    } else {
+        format!("{} times", say::figures(times, 2))
+    }
+}
+
+/// The limit with the least in hand, in a sentence.
+pub fn tightest(o: &Judged) -> String {
+    o.margins.first().map_or_else(String::new, |m| {
+        format!("Tightest limit: {}, {} in hand.", m.of, in_hand(m.times))
+    })
+}
+
 /// "about 14 min", with its rests.
 fn done_in(o: &Judged) -> String {
     match &o.rest {
@@ -104,7 +120,7 @@ fn passing(page: &mut Page, sizing: &Sizing, u: System) {
                 say::time(o.elapsed_s()),
                 say::current(o.run.start_current_a),
                 o.run.peak_hot_spot_k.map_or_else(|| "-".into(), |k| u.temperature(k)),
-                least.map_or_else(|| "-".into(), |m| format!("{} x", say::figures(m.times, 2))),
+                least.map_or_else(|| "-".into(), |m| in_hand(m.times)),
             ]
         })
         .collect();

@@ -6,8 +6,8 @@
 
 use super::candidates::{LARGER_SIZES, candidates};
 use super::judge::Judged;
+use super::judge_all;
 use super::supply::supplies;
-use super::{Sizing, judge_all};
 use crate::advice::AdviceError;
 use crate::job::{Bare, Job, Source};
 use crate::stock::Stock;
@@ -234,12 +234,5 @@ impl Change {
                 say::share(to / from)
             ),
         }
-    }
-}
-
-impl Sizing {
-    /// Whether some source does the job.
-    pub fn done(&self) -> bool {
-        self.chosen().is_some()
     }
 }

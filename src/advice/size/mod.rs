@@ -12,7 +12,7 @@ mod reasons;
 mod supply;
 
 pub use candidates::{HOLDER_SIZES, candidates};
-pub use judge::{ENOUGH, Judged, Margin, judge};
+pub use judge::{ENOUGH, Judged, Margin, judge, warmth};
 pub use least::{Change, least_changes};
 pub use reasons::{Reason, source_words};
 pub use supply::{SupplyAdvice, supplies};
@@ -36,17 +36,35 @@ pub struct Sizing {
 }
 
 impl Sizing {
+    /// Whether some source does the job.
+    pub fn done(&self) -> bool {
+        self.chosen().is_some()
+    }
+
     /// The option to take.
     pub fn chosen(&self) -> Option<&Judged> {
         self.options.first().filter(|o| o.feasible())
     }
 }
 
-/// Judges every source that the job allows.
+/// Judges every source that the job allows, and when none does, solves for what would
+/// have to give.
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
 pub fn size(job: &Job, stock: &Stock) -> Result<Sizing, AdviceError> {
+    let mut sizing = search(job, stock)?;
+    if !sizing.done() {
+        sizing.least = least_changes(job, stock, &sizing.options)?;
+    }
+    Ok(sizing)
+}
+
+/// Judges every source that the job allows, no more.
+///
+/// # Errors
+/// As [`size`].
+pub fn search(job: &Job, stock: &Stock) -> Result<Sizing, AdviceError> {
     let packs = candidates(job, stock);
     let mut options = judge_all(job, stock, &packs)?;
     let advice = supplies(job, stock)?;
@@ -56,12 +74,7 @@ pub fn size(job: &Job, stock: &Stock) -> Result<Sizing, AdviceError> {
     rank(&mut options, matches!(job.source, Some(Source::Supply(_))));
     let mut runs: u64 = options.iter().map(|o| u64::from(o.runs)).sum();
     runs += advice.as_ref().map_or(0, |a| u64::from(a.runs));
-    let least = if options.iter().any(Judged::feasible) {
-        Vec::new()
-    } else {
-        least_changes(job, stock, &options)?
-    };
-    Ok(Sizing { options, supply: advice, least, runs })
+    Ok(Sizing { options, supply: advice, least: Vec::new(), runs })
 }
 
 /// Judges sources on all cores, in their order.

@@ -1,0 +1,59 @@
+//! The answer of `compare` on a terminal.
+
+use super::page::Page;
+use crate::advice::compare::Alternative;
+use crate::advice::size::source_words;
+use crate::units::say::{self, System};
+
+/// The whole page.
+pub fn compare(list: &[Alternative], u: System) -> String {
+    let mut page = Page::default();
+    page.title("Side by side");
+    let costs = list.iter().any(|a| a.cost_a_piece.is_some());
+    let mut heads = vec!["", "time", "start", "end", "inside", "pieces"];
+    if costs {
+        heads.push("cost each");
+    }
+    let rows: Vec<Vec<String>> = list.iter().map(|a| row(a, costs, u)).collect();
+    page.table(&heads, &rows);
+    page.blank();
+    for a in list {
+        page.lines(&format!("{}: {}. {}", a.name, source_words(&a.judged.source), standing(a, u)));
+    }
+    page.text
+}
+
+fn row(a: &Alternative, costs: bool, u: System) -> Vec<String> {
+    let run = &a.judged.run;
+    let dash = || "-".to_string();
+    let mut row = vec![
+        a.name.clone(),
+        if a.judged.feasible() { say::time(a.judged.elapsed_s()) } else { "does not".into() },
+        say::current(run.start_current_a),
+        say::current(run.end_current_a),
+        run.peak_hot_spot_k.map_or_else(dash, |k| u.temperature(k)),
+        a.pieces.as_ref().map_or_else(dash, |p| {
+            format!("{}{}", p.count(), if p.ended() { "" } else { " and more" })
+        }),
+    ];
+    if costs {
+        row.push(a.cost_a_piece.map_or_else(dash, |cost| format!("{cost:.2}")));
+    }
+    row
+}
+
+/// Why it does not do, or what it has least of in hand.
+fn standing(a: &Alternative, u: System) -> String {
+    if !a.judged.feasible() {
+        let why: Vec<String> = a.judged.reasons.iter().map(|r| r.text(u)).collect();
+        return format!("Does not do it: {}.", why.join("; "));
+    }
+    let rest = a.judged.rest.map_or_else(String::new, |r| {
+        format!(
+            "With {} on and {} off in turn. ",
+            say::time(r.cycle.on_s),
+            say::time(r.cycle.off_s)
+        )
+    });
+    format!("{rest}{}", super::text_size::tightest(&a.judged))
+}
