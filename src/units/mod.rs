@@ -2,7 +2,7 @@
 //!
 //! A quantity enters as text once, is typed here, and is plain SI (`f64`) inside the
 //! run. This is the only place where a unit is converted. The tables of units stand in
-//! [`tables`]; printing stands in [`say`].
+//! `tables.rs`; printing stands in [`say`].
 //!
 //! Sources of the factors: BIPM SI Brochure (9th ed., 2019) and, for inch, thou and
 //! degree Fahrenheit, NIST SP 811 (2008) appendix B, all exact.

@@ -185,7 +185,10 @@ fn solve(
     let Some((mut passes, mut sources)) = found else {
         return Ok(None);
     };
-    while !absolute {
+    loop {
+        if absolute {
+            break; // cells come in whole holders: nothing to halve
+        }
         // Halved with the sources that pass at the far end, checked against all of them.
         while (passes - fails).abs() > 0.02 * (passes - from).abs() {
             let middle = 0.5 * (passes + fails);

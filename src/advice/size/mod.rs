@@ -116,10 +116,8 @@ fn rank(options: &mut [Judged], supplies_first: bool) {
             .then(warm(a).total_cmp(&warm(b)))
             .then(a.elapsed_s().total_cmp(&b.elapsed_s()))
     });
-    let mut next = 1;
-    for option in options.iter_mut().filter(|o| o.feasible()) {
-        option.rank = Some(next);
-        next += 1;
+    for (rank, option) in (1..).zip(options.iter_mut().filter(|o| o.feasible())) {
+        option.rank = Some(rank);
     }
 }
 
