@@ -88,27 +88,58 @@ pub fn this_run(setup: &Setup, cycle: Cycle) -> Result<Cycled, RunError> {
     Ok(Cycled { cycle, stop, elapsed_s, on_s, peak, session_peak: None })
 }
 
-/// Hottest spot and surface of a cycle repeated until heat is periodic, K; given up, with
-/// what it has come to, once a limit is passed.
+/// Hottest spot and surface of a cycle repeated until heat is periodic, K. Without rest
+/// (`off_s` 0) it is the steady state of running on.
+///
+/// The way there is shortened: when three cycles in a row close in on the end by a steady
+/// ratio, the temperatures are set to where that ratio leads (Aitken's delta-squared), and
+/// cycled on from there until they no longer change.
 ///
 /// # Errors
 /// When a run cannot be worked out.
-pub fn session_peak(setup: &Setup, cycle: Cycle, limits: &Warmth) -> Result<(f64, f64), RunError> {
+pub fn session_peak(setup: &Setup, cycle: Cycle) -> Result<(f64, f64), RunError> {
     let endless = without_ends(setup);
     let mut bench = Bench::new(&endless, COARSE);
-    let mut last = bench.take_peaks();
+    let mut ends: Vec<[f64; 3]> = vec![bench.warmth()];
+    let mut peak = bench.take_peaks();
     for _ in 0..MOST_CYCLES {
         bench.refill();
         bench.on(cycle.on_s)?;
         bench.off(cycle.off_s)?;
-        let peak = bench.take_peaks();
-        let settled = (peak.0 - last.0).abs() < SETTLED_K && (peak.1 - last.1).abs() < SETTLED_K;
-        if settled || !limits.holds(peak) {
+        let before = std::mem::replace(&mut peak, bench.take_peaks());
+        ends.push(bench.warmth());
+        let [.., a, b] = ends.as_slice() else { continue };
+        let change = (0..3).map(|k| (b[k] - a[k]).abs()).fold(0.0, f64::max);
+        if change < SETTLED_K && (peak.0 - before.0).abs() < SETTLED_K {
             return Ok(peak);
         }
-        last = peak;
+        if let Some(limit) = where_it_leads(&ends) {
+            bench.set_warmth(limit);
+            ends = vec![limit];
+        }
     }
-    Ok(last)
+    Ok(peak)
+}
+
+/// Where the last three steps lead if they go on shrinking by their ratio; none when they
+/// do not shrink steadily.
+fn where_it_leads(ends: &[[f64; 3]]) -> Option<[f64; 3]> {
+    let [.., a, b, c, d] = ends else {
+        return None;
+    };
+    let mut limit = *d;
+    for k in 0..3 {
+        let (first, second, third) = (b[k] - a[k], c[k] - b[k], d[k] - c[k]);
+        let (r, s) = (second / first, third / second);
+        if third.abs() < 0.1 * SETTLED_K {
+            continue;
+        }
+        if !(0.0..0.995).contains(&s) || (r - s).abs() > 0.1 {
+            return None;
+        }
+        limit[k] = d[k] + third * s / (1.0 - s);
+    }
+    Some(limit)
 }
 
 /// The same setup with no depth, floor or temperature to stop at.
@@ -123,36 +154,133 @@ fn without_ends(setup: &Setup) -> Setup {
 }
 
 /// The cycle of whole minutes that is soonest done with heat under its limits in this run
-/// and in a session; none when no cycle up to an hour each way does it, or none is soon
-/// enough. `on_minutes` are the on-times to try.
+/// and in a session; none when no cycle does it in the time. On a tie the shorter rest, then
+/// the shorter on-time, is taken.
+///
+/// Two bounds keep the search short: the finer a cycle, the better it cools, so no on-time
+/// can do with less rest for each minute on than the finest one; and a rest that would end
+/// later than the best so far need not be tried.
 ///
 /// # Errors
 /// When a run cannot be worked out.
-pub fn soonest(
-    setup: &Setup,
-    limits: &Warmth,
-    on_minutes: &[u32],
-) -> Result<Option<Cycled>, RunError> {
-    const LONGEST_OFF: u32 = 60;
+pub fn soonest(setup: &Setup, limits: &Warmth) -> Result<Option<Cycled>, RunError> {
+    let search = Search { setup, limits, etching: etching(setup)? };
+    let Some(ratio) = search.least_ratio()? else {
+        return Ok(None);
+    };
     let mut best: Option<Cycled> = None;
-    for on in on_minutes {
-        let cycle = |off: u32| Cycle { on_s: f64::from(*on) * 60.0, off_s: f64::from(off) * 60.0 };
-        let cool = |off: u32| session_peak(setup, cycle(off), limits).map(|p| limits.holds(p));
-        if !cool(LONGEST_OFF)? {
+    let most = (search.etching / LEEWAY / 60.0).ceil().clamp(1.0, LONGEST_ON) as u32;
+    for on in (1..=most).rev() {
+        let by = best.map_or(setup.time_limit_s, |b| b.elapsed_s);
+        let Some(cycled) = search.shortest_rest(on, ratio, by)? else {
             continue;
-        }
-        // Longer rests are never hotter: the shortest that will do, by halving.
-        let (mut short, mut long) = (0, LONGEST_OFF);
-        while long - short > 1 {
-            let middle = (short + long) / 2;
-            if cool(middle)? { long = middle } else { short = middle }
-        }
-        let mut cycled = this_run(setup, cycle(long))?;
-        let done = cycled.stop == Stop::Depth && limits.holds(cycled.peak);
-        if done && best.is_none_or(|b| cycled.elapsed_s < b.elapsed_s) {
-            cycled.session_peak = Some(session_peak(setup, cycle(long), limits)?);
+        };
+        let better = |b: &Cycled| {
+            let tie = (cycled.elapsed_s - b.elapsed_s).abs() <= 0.5;
+            let shorter = cycled.cycle.off_s <= b.cycle.off_s;
+            if tie { shorter } else { cycled.elapsed_s < b.elapsed_s }
+        };
+        if best.as_ref().is_none_or(better) {
             best = Some(cycled);
         }
     }
+    if let Some(best) = &mut best {
+        best.session_peak = Some(session_peak(setup, best.cycle)?);
+    }
     Ok(best)
+}
+
+/// Longest on-time and longest rest that are tried, min.
+const LONGEST_ON: f64 = 120.0;
+const LONGEST_OFF: f64 = 60.0;
+/// With rests the current is on for a little less or more than without: wells that level
+/// push harder, a bath that cools carries less.
+const LEEWAY: f64 = 0.95;
+
+struct Search<'a> {
+    setup: &'a Setup,
+    limits: &'a Warmth,
+    /// Time with the current on that the piece needs without rests, s.
+    etching: f64,
+}
+
+/// Time to depth were heat no matter, s.
+fn etching(setup: &Setup) -> Result<f64, RunError> {
+    let mut cool = setup.clone();
+    if let crate::run::Source::Pack(pack) = &mut cool.source {
+        pack.temperature_limit_k = f64::INFINITY;
+    }
+    let run = crate::run::run(&cool, COARSE)?;
+    let share = (run.depth_m / setup.piece.depth).clamp(1e-3, 1.0);
+    Ok((run.time_s / share).max(1.0))
+}
+
+impl Search<'_> {
+    fn cool(&self, cycle: Cycle) -> Result<bool, RunError> {
+        Ok(self.limits.holds(session_peak(self.setup, cycle)?))
+    }
+
+    /// Least rest for each minute on, from the finest cycle; none when an hour of rest for a
+    /// minute on is not enough.
+    fn least_ratio(&self) -> Result<Option<f64>, RunError> {
+        let finest = |ratio: f64| Cycle { on_s: 60.0, off_s: 60.0 * ratio };
+        if self.cool(finest(0.0))? {
+            return Ok(Some(0.0));
+        }
+        if !self.cool(finest(LONGEST_OFF))? {
+            return Ok(None);
+        }
+        let (mut low, mut high) = (0.0, LONGEST_OFF);
+        while high - low > 0.02 * (1.0 + low) {
+            let middle = 0.5 * (low + high);
+            if self.cool(finest(middle))? { high = middle } else { low = middle }
+        }
+        Ok(Some(low))
+    }
+
+    /// The shortest rest of whole minutes with which this on-time keeps heat under its
+    /// limits and the piece comes to depth by the time `by` (s).
+    fn shortest_rest(&self, on: u32, ratio: f64, by: f64) -> Result<Option<Cycled>, RunError> {
+        let on_s = f64::from(on) * 60.0;
+        let etching = LEEWAY * self.etching;
+        let rests = (etching / on_s).ceil() - 1.0;
+        let room = if rests > 0.0 { (by - etching) / (60.0 * rests) } else { LONGEST_OFF };
+        let mut long = room.min(LONGEST_OFF).floor() as i64;
+        let mut short = ((ratio * f64::from(on)).ceil() as i64 - 1).max(-1);
+        let tried = |off: i64| -> Result<Option<Cycled>, RunError> {
+            let cycle = Cycle { on_s, off_s: off as f64 * 60.0 };
+            let run = this_run(self.setup, cycle)?;
+            let warm = run.stop == Stop::Hot || !self.limits.holds(run.peak);
+            Ok((!warm && self.cool(cycle)?).then_some(run))
+        };
+        if long <= short {
+            return Ok(None);
+        }
+        let Some(mut best) = tried(long)? else {
+            return Ok(None);
+        };
+        // Longer rests are never hotter: the shortest that will do, by halving.
+        while long - short > 1 {
+            let middle = (short + long).div_euclid(2);
+            match tried(middle)? {
+                Some(run) => (long, best) = (middle, run),
+                None => short = middle,
+            }
+        }
+        Ok((best.stop == Stop::Depth).then_some(best))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_shrinking_ratio_leads_to_its_limit() {
+        // A geometric approach to 10, by hand: 10 - 8 * 0.5^n.
+        let ends: Vec<[f64; 3]> = (0..4).map(|n| [10.0 - 8.0 * 0.5f64.powi(n); 3]).collect();
+        let limit = where_it_leads(&ends).unwrap();
+        assert!(limit.iter().all(|x| (x - 10.0).abs() < 1e-12));
+        assert!(where_it_leads(&ends[..3]).is_none());
+    }
 }

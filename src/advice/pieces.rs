@@ -66,8 +66,6 @@ impl Pieces {
 
 /// As fine as counting needs.
 const COARSE: Precision = Precision { relative: 1e-6 };
-/// On-times tried where heat asks for a cycle, min.
-pub const ON_MINUTES: [u32; 8] = [1, 2, 3, 5, 8, 10, 15, 20];
 /// Longest rest between pieces that is tried, min.
 const LONGEST_REST_MIN: u32 = 240;
 
@@ -79,7 +77,7 @@ pub fn pieces(setup: &Setup, limits: &Warmth, session: &Session) -> Result<Piece
     let mut bench = Bench::new(setup, COARSE);
     let first = etch(&mut bench.clone(), setup, None)?;
     let hot = first.stop == Stop::Hot || first.over(limits);
-    let cycle = if hot { soonest(setup, limits, &ON_MINUTES)?.map(|c| c.cycle) } else { None };
+    let cycle = if hot { soonest(setup, limits)?.map(|c| c.cycle) } else { None };
     let mut each: Vec<PieceRun> = Vec::new();
     while each.len() < session.most {
         let etched = if each.is_empty() {

@@ -69,6 +69,19 @@ impl<'a> Bench<'a> {
         self.march.switch(false);
     }
 
+    /// Mean core and surface of a cell and the bath, K.
+    pub fn warmth(&self) -> [f64; 3] {
+        let y = &self.march.y;
+        [y[CORE], y[SURFACE], y[BATH]]
+    }
+
+    /// Sets them, as where a series of cycles leads.
+    pub fn set_warmth(&mut self, [core, surface, bath]: [f64; 3]) {
+        let y = &mut self.march.y;
+        (y[CORE], y[SURFACE], y[BATH]) = (core, surface, bath);
+        self.march.restart();
+    }
+
     /// Time since the start, s.
     pub fn time_s(&self) -> f64 {
         self.march.t

@@ -45,6 +45,9 @@ impl std::error::Error for RunError {}
 const TIME_TOLERANCE_S: f64 = 1e-5;
 /// First step, s: the dissolved metal leaves its floor within a hundredth of a second.
 const FIRST_STEP_S: f64 = 1e-3;
+/// First step after a rest, s, and first step of a rest: only slow things change.
+const AGAIN_STEP_S: f64 = 0.1;
+const OFF_STEP_S: f64 = 1.0;
 const SMALLEST_STEP_S: f64 = 1e-9;
 const MOST_STEPS: u64 = 2_000_000;
 
@@ -148,7 +151,11 @@ impl<'a> March<'a> {
                 return Ok((until > 0.0).then_some(Stop::NoCurrent));
             }
         }
-        let mut h = FIRST_STEP_S;
+        let mut h = match (self.on, self.t > 0.0) {
+            (true, false) => FIRST_STEP_S,
+            (true, true) => AGAIN_STEP_S,
+            (false, _) => OFF_STEP_S,
+        };
         while self.t < until {
             let last = until - self.t;
             let (step, next) = self.accepted(h.min(last))?;

@@ -5,7 +5,7 @@ use super::reasons::Reason;
 use crate::advice::AdviceError;
 use crate::advice::cycle::{Cycled, Warmth, soonest};
 use crate::advice::limits::Bounds;
-use crate::advice::pieces::{ON_MINUTES, Session, pieces};
+use crate::advice::pieces::{Session, pieces};
 use crate::job::resolve::{Factors, resolve};
 use crate::job::{Job, Source};
 use crate::run::{Precision, Run, Setup, Stop, run};
@@ -142,8 +142,8 @@ fn depth_and_heat(judged: &mut Judged, bounds: &Bounds) -> Result<(), AdviceErro
     }
     // What fails for its current needs no rests worked out.
     if judged.feasible() {
-        judged.runs += ON_MINUTES.len() as u32;
-        judged.rest = soonest(&judged.setup, &limits, &ON_MINUTES)?;
+        judged.runs += 1;
+        judged.rest = soonest(&judged.setup, &limits)?;
     }
     if judged.rest.is_none() {
         let (hot, surface) = peaks.unwrap_or_default();
