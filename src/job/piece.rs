@@ -1,11 +1,12 @@
 //! `[piece]`: the sheet, its outline, what of it is bare, and how deep.
 
 use super::reader::{At, Reader, nearest, quoted};
-use super::tree::Node;
+use super::tree::{Node, short};
 use crate::artwork;
-use crate::stock::{Named, Stock, find};
+use crate::stock::{Metal, Named, Stock, find};
+use crate::units::say::figures;
 use crate::units::{
-    Area, Density, Length, Outline, Quantity, Share, Sheet, parse_outline, parse_sheet,
+    Area, Density, Length, Misread, Outline, Quantity, Share, Sheet, parse_outline, parse_sheet,
 };
 use std::path::Path;
 
@@ -140,15 +141,21 @@ pub fn read(mut r: Reader, stock: &Stock, folder: &Path) -> Draft {
     let bare = bare(&mut r, folder);
     let (pitch, detail) = pitch(&mut r);
     let thickness = r
-        .written("thickness", "a thickness such as \"1.2 mm\" or \"18 ga\"", parse_sheet)
+        .written(
+            "thickness",
+            &format!("{}, or a sheet gauge such as \"18 ga\"", Length::KIND.allowed()),
+            parse_sheet,
+        )
         .and_then(|t| r.within("thickness", t, "0.05 mm", "20 mm", |s: Sheet| s.0));
-    require(&r, "thickness", "the sheet's thickness, such as \"1.2 mm\" or \"18 ga\"");
+    r.require("thickness", "the sheet's thickness, such as \"1.2 mm\" or \"18 ga\"");
     let depth = r.quantity::<Length>("depth", "0.001 mm", "20 mm");
-    require(&r, "depth", "how deep to etch, such as \"0.35 mm\"");
+    r.require("depth", "how deep to etch, such as \"0.35 mm\"");
     let tolerance = r.quantity::<Length>("depth_tolerance", "0.001 mm", "5 mm").map(|t| t.is);
     let floor = r.quantity::<Length>("floor", "0 mm", "20 mm");
     let count = r.whole("count", 1, 100).map_or(1, |n| n.is);
-    let resist = resist(&mut r, stock);
+    let resists = &stock.resists.resist;
+    let resist = r.named("resist", resists, &quoted(resists.iter().map(Named::name)));
+    let resist = resist.map(|resist| resist.name.clone());
     let etch_factor = r.number("etch_factor", 0.1, 100.0).map_or(1.0, |x| x.is);
     let efficiency = r.quantity::<Share>("efficiency", "1 %", "100 %");
     let efficiency = efficiency.map_or_else(|| Share::from_si(1.0), |x| x.is);
@@ -173,21 +180,14 @@ pub fn read(mut r: Reader, stock: &Stock, folder: &Path) -> Draft {
     Draft { piece: whole(), refused, alloy }
 }
 
-fn require(r: &Reader, key: &str, what: &str) {
-    if !r.has(key) {
-        r.missing(key, what);
-    }
-}
-
 fn metal(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
-    require(r, "metal", "the sheet's metal, such as \"sterling\" or \"copper\"");
+    r.require("metal", "the sheet's metal, such as \"sterling\" or \"copper\"");
     if let Some(Node::Table(_)) = r.item("metal").map(|item| &item.node) {
         return (r.sub("metal").and_then(|sub| own_metal(sub, stock)), None);
     }
-    let names = || quoted(stock.metals.iter().map(|m| m.name.as_str()));
     let allowed = format!(
         "{}, or a table {{ name, density, parts = [{{ element, share, valence }}] }}",
-        names()
+        quoted(stock.metals.iter().map(plain_name))
     );
     let Some(text) = r.text("metal", &allowed) else {
         return (None, None);
@@ -195,20 +195,7 @@ fn metal(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
     if let Some(refused) = find(&stock.refused, &text.is) {
         return (None, Some(refused.reason.clone()));
     }
-    let Some(metal) = find(&stock.metals, &text.is) else {
-        let all = stock
-            .metals
-            .iter()
-            .flat_map(|m| m.aliases.iter().map(String::as_str).chain([m.name.as_str()]));
-        let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
-        r.complain(
-            "metal",
-            format!(
-                "\"{}\" is not in stock; {}allowed: {allowed}",
-                text.is,
-                hint.unwrap_or_default()
-            ),
-        );
+    let Some(metal) = r.lookup(&text, &stock.metals, &allowed) else {
         return (None, None);
     };
     let parts = metal.parts.iter().map(|p| AlloyPart {
@@ -226,14 +213,20 @@ fn metal(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
     (Some(alloy), None)
 }
 
+/// A metal's name in the trade, where its own is the number of a standard.
+fn plain_name(metal: &Metal) -> &str {
+    let number = metal.name.starts_with('C') && metal.name.ends_with(|c: char| c.is_ascii_digit());
+    metal.aliases.first().filter(|_| number).unwrap_or(&metal.name)
+}
+
 /// A table of the user's own alloy.
 fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     let title = r.text("name", "the alloy's name, a text");
-    require(&r, "name", "the alloy's name");
+    r.require("name", "the alloy's name, such as \"gilding metal\"");
     let density = r.quantity::<Density>("density", "1 g/cm3", "25 g/cm3");
-    require(&r, "density", "the alloy's density, such as \"8.9 g/cm3\"");
+    r.require("density", "the alloy's density, such as \"8.9 g/cm3\"");
     const PARTS: &str = "a list such as [{ element = \"Cu\", share = \"90 %\", valence = 2 }, ...]";
-    require(&r, "parts", PARTS);
+    r.require("parts", PARTS);
     let item = r.item("parts");
     let list = match item.map(|i| &i.node) {
         Some(Node::List(list)) if !list.is_empty() => list.as_slice(),
@@ -246,13 +239,18 @@ fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     let mut parts: Vec<AlloyPart> = Vec::new();
     for entry in list {
         let Node::Table(table) = &entry.node else {
-            r.complain("parts", format!("found {}; allowed: {PARTS}", entry.node.kind()));
+            let text = format!("found {}; allowed: {PARTS}", entry.node.kind());
+            r.complain_at(&entry.place, "parts", text);
             continue;
         };
         let sub = r.beside(table, entry, "parts");
         if let Some(part) = own_part(sub, stock) {
             if parts.iter().any(|p| p.element == part.element) {
-                r.complain("parts", format!("\"{}\" stands there twice", part.element));
+                let text = format!(
+                    "\"{}\" stands here a second time; allowed: each element once",
+                    part.element
+                );
+                r.complain_at(&entry.place, "parts", text);
             }
             parts.push(part);
         }
@@ -261,7 +259,7 @@ fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     let whole = parts.len() == list.len() && !parts.is_empty();
     let sum: f64 = parts.iter().map(|p| p.share).sum();
     if whole && (sum - 1.0).abs() > 1e-3 {
-        let text = format!("the shares add up to {:.4} %; allowed: 100 %", 100.0 * sum);
+        let text = format!("the shares add up to {} %; allowed: 100 %", figures(100.0 * sum, 6));
         r.complain("parts", text);
     }
     let main = parts.iter().max_by(|a, b| a.share.total_cmp(&b.share))?.element.clone();
@@ -269,12 +267,15 @@ fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     parts.iter_mut().for_each(|p| p.share /= sum);
     let chromium = parts.iter().any(|p| p.element == "Cr"); // refused later, with its reason
     if whole && !chromium && !stock.electrodes.anode.iter().any(|a| a.species == main) {
-        let text = format!("mostly {main}; allowed: alloys that are mostly silver or copper");
+        let text = format!(
+            "found an alloy that is mostly {}; allowed: alloys that are mostly silver or copper",
+            name_of(&main, stock)
+        );
         r.complain("parts", text);
         return None;
     }
     whole.then_some(())?;
-    Some(Alloy { title: title?.is, density: density?.is, main, parts })
+    Some(Alloy { title: short(&title?.is), density: density?.is, main, parts })
 }
 
 fn name_of(symbol: &str, stock: &Stock) -> String {
@@ -284,16 +285,20 @@ fn name_of(symbol: &str, stock: &Stock) -> String {
 fn own_part(mut r: Reader, stock: &Stock) -> Option<AlloyPart> {
     let symbols = quoted(stock.elements.iter().map(|e| e.symbol.as_str()));
     let element = r.text("element", &symbols);
-    require(&r, "element", &symbols);
+    r.require("element", &format!("one of {symbols}"));
     let known = element.filter(|e| {
         let there = stock.element(&e.is).is_some();
         if !there {
-            r.complain("element", format!("found \"{}\"; allowed: {symbols}", e.is));
+            let same = |name: &str| name.eq_ignore_ascii_case(e.is.trim());
+            let meant = stock.elements.iter().find(|x| same(&x.symbol) || same(&x.title));
+            let hint = meant.map(|x| format!("did you mean \"{}\"? ", x.symbol));
+            let (found, hint) = (short(&e.is), hint.unwrap_or_default());
+            r.complain("element", format!("found \"{found}\"; {hint}allowed: {symbols}"));
         }
         there
     });
     let share = r.quantity::<Share>("share", "0.001 %", "100 %");
-    require(&r, "share", "the mass share, such as \"90 %\"");
+    r.require("share", "the mass share, such as \"90 %\"");
     let valence = r.whole("valence", 1, 7).map(|v| f64::from(v.is));
     r.finish();
     let element = known?.is;
@@ -301,8 +306,12 @@ fn own_part(mut r: Reader, stock: &Stock) -> Option<AlloyPart> {
 }
 
 fn outline(r: &mut Reader) -> Option<At<Outline>> {
-    const SIDES: &str = "the sides such as \"42 mm x 28 mm\"";
-    let sides = r.written("outline", SIDES, parse_outline).and_then(|at| match at.is {
+    const SIDES: &str = "two sides such as \"42 mm x 28 mm\", or a diameter such as \"60 mm \
+                         round\"; an area stands under outline_area";
+    let read = |text: &str| {
+        parse_outline(text).map_err(|e| Misread { found: e.found, allowed: SIDES.into() })
+    };
+    let sides = r.written("outline", SIDES, read).and_then(|at| match at.is {
         Outline::Rectangle(a, b) => {
             r.within("outline", at.clone(), "1 mm", "2 m", |_| a)?;
             r.within("outline", at, "1 mm", "2 m", |_| b)
@@ -319,7 +328,7 @@ fn outline(r: &mut Reader) -> Option<At<Outline>> {
         (true, false) => sides,
         (false, true) => area.map(|a| At { is: Outline::Area(a.is), place: a.place, key: a.key }),
         (false, false) => {
-            r.missing("outline", &format!("{SIDES}, or outline_area"));
+            r.missing("outline", SIDES);
             None
         }
     }
@@ -333,11 +342,21 @@ fn bare(r: &mut Reader, folder: &Path) -> Option<At<Bare>> {
     let given: Vec<&str> =
         ["exposed", "exposed_area", "artwork"].into_iter().filter(|k| r.has(k)).collect();
     if given.len() > 1 {
-        r.complain(given[1], format!("given beside {}; allowed: one of them", given[0]));
+        for key in &given[1..] {
+            let text = format!(
+                "given beside {}; allowed: only one of exposed, exposed_area, artwork",
+                given[0]
+            );
+            r.complain(key, text);
+        }
         return None;
     }
     if r.has("artwork_width") && !r.has("artwork") {
-        r.complain("artwork_width", "given without artwork");
+        if given.is_empty() {
+            r.missing("artwork", "the name of a PNG file, beside artwork_width");
+            return None;
+        }
+        r.complain("artwork_width", "given without artwork; allowed: only beside it");
     }
     match given.first() {
         Some(&"exposed") => share.map(|s| At { is: Bare::Share(s.is), place: s.place, key: s.key }),
@@ -345,7 +364,10 @@ fn bare(r: &mut Reader, folder: &Path) -> Option<At<Bare>> {
             area.map(|a| At { is: Bare::Area(a.is), place: a.place, key: a.key })
         }
         Some(_) => {
-            require(r, "artwork_width", "the width of the artwork's picture on the sheet");
+            r.require(
+                "artwork_width",
+                "how wide the whole picture is on the sheet, such as \"42 mm\"",
+            );
             let (file, width) = (file?, width?);
             match artwork::bare_area(&folder.join(&file.is), width.is.si()) {
                 Ok(area) => Some(At {
@@ -375,7 +397,10 @@ fn pitch(r: &mut Reader) -> (Length, Option<Detail>) {
     let detail = r.text("detail", &words).and_then(|text| {
         let row = Detail::ALL.iter().find(|(word, ..)| word.eq_ignore_ascii_case(text.is.trim()));
         if row.is_none() {
-            r.complain("detail", format!("found \"{}\"; allowed: {words}", text.is));
+            let hint = nearest(&text.is, Detail::ALL.iter().map(|(word, ..)| *word));
+            let hint = hint.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
+            let found = short(&text.is);
+            r.complain("detail", format!("found \"{found}\"; {hint}allowed: {words}"));
         }
         row.map(|(_, detail, _)| *detail)
     });
@@ -388,27 +413,6 @@ fn pitch(r: &mut Reader) -> (Length, Option<Detail>) {
         None => {
             let detail = detail.unwrap_or(Detail::Medium);
             (detail.pitch(), Some(detail))
-        }
-    }
-}
-
-fn resist(r: &mut Reader, stock: &Stock) -> Option<String> {
-    let list = &stock.resists.resist;
-    let allowed = quoted(list.iter().map(Named::name));
-    let text = r.text("resist", &allowed)?;
-    match find(list, &text.is) {
-        Some(resist) => Some(resist.name.clone()),
-        None => {
-            let all = list
-                .iter()
-                .flat_map(|x| x.aliases.iter().map(String::as_str).chain([x.name.as_str()]));
-            let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
-            let hint = hint.unwrap_or_default();
-            r.complain(
-                "resist",
-                format!("\"{}\" is not in stock; {hint}allowed: {allowed}", text.is),
-            );
-            None
         }
     }
 }

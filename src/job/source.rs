@@ -3,6 +3,7 @@
 use super::own_cell;
 use super::reader::{At, Reader, nearest, quoted};
 use super::tree::Node;
+use super::tree::short;
 use crate::stock::{self, Named, Stock, find};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
 
@@ -67,16 +68,16 @@ const KINDS: [(&str, &[&str]); 3] = [("pack", PACK), ("supply", SUPPLY), ("adapt
 
 pub fn read(mut r: Reader, stock: &Stock) -> Option<Source> {
     let allowed = quoted(KINDS.iter().map(|(kind, _)| *kind));
-    if !r.has("kind") {
-        r.missing("kind", &allowed);
-    }
+    r.require("kind", &format!("one of {allowed}"));
     let kind = r.text("kind", &allowed);
-    let known = kind.as_ref().and_then(|k| KINDS.iter().find(|(name, _)| *name == k.is.trim()));
+    let same =
+        |k: &At<String>| KINDS.iter().find(|(name, _)| name.eq_ignore_ascii_case(k.is.trim()));
+    let known = kind.as_ref().and_then(same);
     let Some((kind, _)) = known else {
         if let Some(kind) = kind {
             let hint = nearest(&kind.is, KINDS.iter().map(|(k, _)| *k));
             let hint = hint.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
-            r.complain("kind", format!("found \"{}\"; {hint}allowed: {allowed}", kind.is));
+            r.complain("kind", format!("found \"{}\"; {hint}allowed: {allowed}", short(&kind.is)));
         }
         for (_, keys) in KINDS {
             r.acknowledge(keys);
@@ -101,19 +102,17 @@ fn refuse_others(r: &mut Reader, kind: &str) {
             let text = format!("belongs to kind = \"{other}\"; this source is kind = \"{kind}\"");
             r.complain(key, text);
         }
-        r.acknowledge(keys);
+        r.leave(keys);
     }
 }
 
 fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
     let names = quoted(stock.cells.iter().map(Named::name));
     let allowed = format!("{names}, or a table {{ like = \"LR6\", ... }} with your own numbers");
-    if !r.has("cell") {
-        r.missing("cell", &allowed);
-    }
+    r.require("cell", &allowed);
     let cell = match r.item("cell").map(|item| &item.node) {
         Some(Node::Table(_)) => r.sub("cell").and_then(|sub| own_cell::read(sub, stock)),
-        _ => r.text("cell", &allowed).and_then(|text| cell_by_name(r, &text.is, stock, &allowed)),
+        _ => r.named("cell", &stock.cells, &allowed).cloned(),
     };
     let series = r.whole("series", 1, 100);
     let series = if r.has("series") { series } else { Some(default_at(r, 1)) };
@@ -136,21 +135,6 @@ fn default_at<T>(r: &Reader, is: T) -> At<T> {
     At { is, place: r.place.clone(), key: r.full("series") }
 }
 
-/// A cell of stock by name; complains at the key `cell` or `like`.
-fn cell_by_name(r: &Reader, text: &str, stock: &Stock, allowed: &str) -> Option<stock::Cell> {
-    let found = find(&stock.cells, text).cloned();
-    if found.is_none() {
-        let all = stock
-            .cells
-            .iter()
-            .flat_map(|c| c.aliases.iter().map(String::as_str).chain([c.name.as_str()]));
-        let hint = nearest(text, all).map(|n| format!("did you mean \"{n}\"? "));
-        let hint = hint.unwrap_or_default();
-        r.complain("cell", format!("\"{text}\" is not in stock; {hint}allowed: {allowed}"));
-    }
-    found
-}
-
 fn holder<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Holder> {
     const DEFAULT: &str = "open tray";
     let allowed = quoted(stock.holders.iter().map(Named::name));
@@ -158,19 +142,12 @@ fn holder<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Holder> {
         r.acknowledge(&["holder"]);
         return find(&stock.holders, DEFAULT);
     }
-    let text = r.text("holder", &allowed)?;
-    let found = find(&stock.holders, &text.is);
-    if found.is_none() {
-        r.complain("holder", format!("found \"{}\"; allowed: {allowed}", text.is));
-    }
-    found
+    r.named("holder", &stock.holders, &allowed)
 }
 
 fn supply(r: &mut Reader) -> Option<Supply> {
     let voltage = r.quantity::<Voltage>("voltage", "0.1 V", HIGHEST);
-    if !r.has("voltage") {
-        r.missing("voltage", "the voltage set, such as \"3 V\"");
-    }
+    r.require("voltage", "the voltage set, such as \"3 V\"");
     let limit = r.quantity::<Current>("current_limit", "1 mA", "200 A");
     let limit_fits = limit.is_some() || !r.has("current_limit");
     let out = r.quantity::<Resistance>("output_resistance", "0 ohm", "100 ohm");
@@ -184,9 +161,7 @@ fn supply(r: &mut Reader) -> Option<Supply> {
 
 fn adapter(r: &mut Reader) -> Option<Adapter> {
     let open = r.quantity::<Voltage>("open_voltage", "0.1 V", HIGHEST);
-    if !r.has("open_voltage") {
-        r.missing("open_voltage", "the voltage without load, such as \"9 V\"");
-    }
+    r.require("open_voltage", "the voltage without load, such as \"9 V\"");
     let series = r.quantity::<Resistance>("series_resistance", "0 ohm", "1 kohm");
     let rated_v = r.quantity::<Voltage>("rated_voltage", "0.1 V", HIGHEST);
     let rated_a = r.quantity::<Current>("rated_current", "1 mA", "200 A");
@@ -199,7 +174,7 @@ fn adapter(r: &mut Reader) -> Option<Adapter> {
             return None;
         }
         (false, false) => {
-            r.missing("series_resistance", EITHER);
+            r.missing("series_resistance", &format!("how the voltage sags: {EITHER}"));
             return None;
         }
         _ => {}
@@ -209,14 +184,15 @@ fn adapter(r: &mut Reader) -> Option<Adapter> {
         let series_resistance = series?.is;
         return Some(Adapter { open_voltage: open, series_resistance, rated_current: None });
     }
-    for key in ["rated_voltage", "rated_current"] {
-        if !r.has(key) {
-            r.missing(key, "both rated_voltage and rated_current");
-        }
-    }
+    r.require("rated_voltage", "the voltage on the label, such as \"6 V\", beside rated_current");
+    r.require("rated_current", "the current on the label, such as \"1 A\", beside rated_voltage");
     let (rated_v, rated_a) = (rated_v?.is, rated_a?.is);
     if rated_v.si() >= open.si() {
-        let text = format!("not below open_voltage, {} V; an adapter sags under load", open.si());
+        let text = format!(
+            "found {} V; allowed: less than open_voltage, {} V, as an adapter sags under load",
+            rated_v.si(),
+            open.si()
+        );
         r.complain("rated_voltage", text);
         return None;
     }
