@@ -1,6 +1,7 @@
 //! The short tables: `[leads]`, `[room]`, `[limits]`, `[size]`, `[spread]`.
 
 use super::reader::{At, Reader, quoted};
+use super::tree::short;
 use crate::stock::{Named, Stock};
 use crate::units::{
     CurrentDensity, Length, Misread, Quantity, Resistance, Share, Temperature, Time, Wire,
@@ -73,12 +74,12 @@ pub fn leads(mut r: Reader, stock: &Stock) -> Option<LeadSet> {
     let allowed = format!("a wire in stock: {in_stock}");
     r.require("wire", &allowed);
     r.require("length", "the length of one lead, such as \"45 cm\"");
-    let name = r.text("wire", &allowed).map(|t| t.is);
+    let name = r.text("wire", &allowed).map(|t| short(t.is.trim()));
     let in_stock = |text: &str| {
         let elsewise = |found: String| Misread { found, allowed: allowed.clone() };
         let wire = parse_wire(text).map_err(|e| elsewise(e.found))?;
         let there = stock.leads.per_metre(wire).is_some();
-        there.then_some(wire).ok_or_else(|| elsewise(format!("\"{}\"", text.trim())))
+        there.then_some(wire).ok_or_else(|| elsewise(format!("\"{}\"", short(text.trim()))))
     };
     let wire = name.as_ref().and_then(|_| r.written("wire", &allowed, in_stock));
     let length = r.quantity::<Length>("length", "1 cm", "50 m");
