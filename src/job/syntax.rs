@@ -176,7 +176,9 @@ fn said(fault: &Fault, rest: &str) -> String {
             )
         }
         "cannot recurse further; max recursion depth met" | "recursion limit" => {
-            format!("lists or tables {DEEPEST} deep within one another; allowed: fewer")
+            format!(
+                "not TOML as read here: lists or tables {DEEPEST} deep in one another; allowed: fewer"
+            )
         }
         "extra comma in array" | "extra comma in inline table" => {
             "a comma too many; allowed: one between an entry and the next".into()
