@@ -1,7 +1,7 @@
 //! `[bath]`: what is in the pan, how much, how far from the sheet.
 
-use super::reader::{At, Reader, nearest, quoted};
-use crate::stock::{self, Named, Stock, find};
+use super::reader::{At, Reader, quoted};
+use crate::stock::{self, Named, Stock};
 use crate::units::{
     Conductivity, HeatCapacity, Length, MassConcentration, MolarConcentration, Outline, Quantity,
     Temperature, ThermalConductance, Volume, parse_outline,
@@ -53,6 +53,9 @@ impl Bath {
     }
 }
 
+/// Least gap between sheet and pan.
+pub const LEAST_GAP: &str = "0.5 mm";
+
 pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
     let kind = electrolyte(&mut r, stock);
     let concentration = concentration(&mut r, kind);
@@ -61,12 +64,12 @@ pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
     let conductivity = r.quantity::<Conductivity>("conductivity", "0.1 mS/cm", "2 S/cm");
     let at = r.quantity::<Temperature>("conductivity_at", "0 degC", "95 degC");
     if at.is_some() && !r.has("conductivity") {
-        r.complain("conductivity_at", "given without conductivity, whose temperature it would be");
+        r.complain("conductivity_at", "given without conductivity; allowed: only beside it");
     }
     let volume = r.quantity::<Volume>("volume", "5 mL", "200 L");
     r.require("volume", "how much bath, such as \"400 mL\"");
     let pan = pan(&mut r);
-    let gap = r.quantity::<Length>("gap", "0.5 mm", "1 m");
+    let gap = r.quantity::<Length>("gap", LEAST_GAP, "1 m");
     r.require("gap", "from the sheet's face to the pan, such as \"12 mm\"");
     let stirred = r.flag("stirred").is_some_and(|f| f.is);
     let silver = r.quantity::<MassConcentration>("dissolved_silver", "0 g/L", "500 g/L");
@@ -92,22 +95,8 @@ pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
 
 fn electrolyte<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Bath> {
     let allowed = quoted(stock.baths.iter().map(Named::name));
-    r.require("electrolyte", &allowed);
-    let text = r.text("electrolyte", &allowed)?;
-    let found = find(&stock.baths, &text.is);
-    if found.is_none() {
-        let all = stock
-            .baths
-            .iter()
-            .flat_map(|b| b.aliases.iter().map(String::as_str).chain([b.name.as_str()]));
-        let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
-        let hint = hint.unwrap_or_default();
-        r.complain(
-            "electrolyte",
-            format!("\"{}\" is not in stock; {hint}allowed: {allowed}", text.is),
-        );
-    }
-    found
+    r.require("electrolyte", &format!("one of {allowed}"));
+    r.named("electrolyte", &stock.baths, &allowed)
 }
 
 fn concentration(r: &mut Reader, kind: Option<&stock::Bath>) -> Option<At<MolarConcentration>> {

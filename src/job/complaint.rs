@@ -24,6 +24,7 @@ impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::File { name, line, column } => write!(f, "{name}:{line}:{column}"),
+            Self::Set(key) if key.is_empty() => write!(f, "--set"),
             Self::Set(key) => write!(f, "--set {key}"),
         }
     }
@@ -43,7 +44,8 @@ pub struct Complaint {
 impl fmt::Display for Complaint {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}: ", self.place)?;
-        if !self.key.is_empty() {
+        let said = matches!(&self.place, Place::Set(key) if *key == self.key);
+        if !self.key.is_empty() && !said {
             write!(f, "{}: ", self.key)?;
         }
         write!(f, "{}", self.text)
@@ -56,17 +58,25 @@ pub struct Complaints(pub Vec<Complaint>);
 
 impl fmt::Display for Complaints {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        for (i, complaint) in self.0.iter().enumerate() {
+        for (i, complaint) in self.0.iter().take(SHOWN).enumerate() {
             if i > 0 {
                 writeln!(f)?;
             }
             write!(f, "{complaint}")?;
+        }
+        if self.0.len() > SHOWN {
+            write!(f, "\nand more; put these right first")?;
         }
         Ok(())
     }
 }
 
 impl std::error::Error for Complaints {}
+
+/// Complaints that are printed at most.
+const SHOWN: usize = 50;
+/// Complaints that are kept at most.
+const KEPT: usize = 1000;
 
 /// Collects complaints while a job is read.
 #[derive(Debug, Default)]
@@ -76,7 +86,10 @@ impl Ledger {
     /// Adds one.
     pub fn add(&self, place: &Place, key: impl Into<String>, text: impl Into<String>) {
         let complaint = Complaint { place: place.clone(), key: key.into(), text: text.into() };
-        self.0.borrow_mut().push(complaint);
+        let mut list = self.0.borrow_mut();
+        if list.len() < KEPT {
+            list.push(complaint);
+        }
     }
 
     /// How many so far.

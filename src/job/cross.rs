@@ -1,18 +1,27 @@
 //! Cross-checks: what no single key shows to be wrong.
 
+use super::bath::LEAST_GAP;
 use super::complaint::Ledger;
 use super::source::{HIGHEST, Source};
-use super::{Job, Piece};
-use crate::units::{Quantity, Voltage, parse};
+use super::{Bath, Draft, Piece};
+use crate::units::say::figures;
+use crate::units::{Length, Quantity, Voltage, parse};
 
 /// Rounding of the last digit is no contradiction.
 const SLACK: f64 = 1.0 + 1e-9;
 
-pub fn check(job: &Job, ledger: &Ledger) {
-    depth_fits_the_sheet(&job.piece, ledger);
-    bare_fits_the_outline(&job.piece, ledger);
-    bath_covers_the_sheet(job, ledger);
-    voltage_is_safe_to_touch(job, ledger);
+/// Checks what could be read, so that a slip elsewhere hides no contradiction.
+pub fn check(draft: &Draft, ledger: &Ledger) {
+    let (piece, bath) = (draft.piece.piece.as_ref(), draft.bath.as_ref());
+    if let Some(piece) = piece {
+        depth_fits_the_sheet(piece, ledger);
+        bare_fits_the_outline(piece, ledger);
+    }
+    if let (Some(piece), Some(bath)) = (piece, bath) {
+        sheet_fits_the_pan(piece, bath, ledger);
+        bath_covers_the_sheet(piece, bath, ledger);
+    }
+    voltage_is_safe_to_touch(draft.source.as_ref(), ledger);
 }
 
 fn mm(x: f64) -> String {
@@ -20,24 +29,37 @@ fn mm(x: f64) -> String {
     format!("{rounded} mm")
 }
 
+fn cm2(m2: f64) -> String {
+    format!("{} cm2", figures(m2 * 1e4, 4))
+}
+
 fn depth_fits_the_sheet(p: &Piece, ledger: &Ledger) {
     let (depth, thickness) = (p.depth.is.si(), p.thickness.is.0.si());
-    if let Some(floor) = &p.floor {
-        if depth + floor.is.si() > thickness * SLACK {
-            let text = format!(
-                "a depth of {} and a floor of {} do not fit into sheet {} thick; allowed: depth \
-                 and floor together at most the thickness",
-                mm(depth),
-                mm(floor.is.si()),
-                mm(thickness)
-            );
-            ledger.add(&p.depth.place, &p.depth.key, text);
-        }
-    } else if depth * SLACK >= thickness {
+    let sheet = mm(thickness);
+    if depth * SLACK >= thickness {
         let text = format!(
-            "a depth of {} goes through sheet {} thick; allowed: less than the thickness",
+            "a depth of {} goes through sheet {sheet} thick; allowed: less than the thickness",
+            mm(depth)
+        );
+        ledger.add(&p.depth.place, &p.depth.key, text);
+        return;
+    }
+    let Some(floor) = &p.floor else {
+        return;
+    };
+    if floor.is.si() >= thickness * SLACK {
+        let text = format!(
+            "a floor of {} is more than sheet {sheet} thick; allowed: depth and floor together at \
+             most the thickness",
+            mm(floor.is.si())
+        );
+        ledger.add(&floor.place, &floor.key, text);
+    } else if depth + floor.is.si() > thickness * SLACK {
+        let text = format!(
+            "a depth of {} and a floor of {} do not fit into sheet {sheet} thick; allowed: depth \
+             and floor together at most the thickness",
             mm(depth),
-            mm(thickness)
+            mm(floor.is.si())
         );
         ledger.add(&p.depth.place, &p.depth.key, text);
     }
@@ -47,43 +69,69 @@ fn bare_fits_the_outline(p: &Piece, ledger: &Ledger) {
     let (bare, outline) = (p.bare_m2(), p.outline_m2());
     if bare > outline * SLACK {
         let text = format!(
-            "a bare area of {:.4} cm2 is more than the outline's {:.4} cm2; allowed: at most the \
-             outline of one piece",
-            bare * 1e4,
-            outline * 1e4
+            "a bare area of {} is more than the outline's {}; allowed: at most the outline of one \
+             piece",
+            cm2(bare),
+            cm2(outline)
         );
         ledger.add(&p.bare.place, &p.bare.key, text);
     }
 }
 
-fn bath_covers_the_sheet(job: &Job, ledger: &Ledger) {
-    let bath = &job.bath;
-    let (gap, thickness) = (bath.gap.is.si(), job.piece.thickness.is.0.si());
-    let deep = bath.depth_m();
-    if gap + thickness > deep * SLACK {
+fn sheet_fits_the_pan(p: &Piece, bath: &Bath, ledger: &Ledger) {
+    let (sheet, pan) = (p.outline_m2() * f64::from(p.count), bath.pan.is.area_m2());
+    if sheet > pan * SLACK {
+        let sheets =
+            if p.count > 1 { format!(" ({} pieces together)", p.count) } else { String::new() };
         let text = format!(
-            "at {} over the pan, sheet {} thick is not covered: this volume in this pan is {} deep; \
-             allowed: a gap of at most {}, or more bath",
-            mm(gap),
-            mm(thickness),
-            mm(deep),
-            mm((deep - thickness).max(0.0))
+            "an outline of {}{sheets} does not fit over a pan of {}; allowed: at most the inside \
+             of the pan",
+            cm2(sheet),
+            cm2(pan)
         );
-        ledger.add(&bath.gap.place, &bath.gap.key, text);
+        ledger.add(&p.outline.place, &p.outline.key, text);
     }
 }
 
-fn voltage_is_safe_to_touch(job: &Job, ledger: &Ledger) {
-    let Some(Source::Pack(pack)) = &job.source else {
+fn bath_covers_the_sheet(p: &Piece, bath: &Bath, ledger: &Ledger) {
+    let (gap, thickness) = (bath.gap.is.si(), p.thickness.is.0.si());
+    let deep = bath.depth_m();
+    if gap + thickness <= deep * SLACK {
+        return;
+    }
+    // Rounded to the safe side: what is offered is not refused in turn.
+    let highest = ((deep - thickness) * 1e4).floor() * 1e-4;
+    let least = ((gap + thickness) * bath.pan.is.area_m2() * 1e6).ceil();
+    let lower = if highest < parse::<Length>(LEAST_GAP).map_or(0.0, Quantity::si) {
+        String::new()
+    } else {
+        format!("a gap of at most {}, or ", mm(highest))
+    };
+    let text = format!(
+        "at {} over the pan, sheet {} thick is not covered: this volume in this pan is {} deep; \
+         allowed: {lower}at least {least} mL of bath",
+        mm(gap),
+        mm(thickness),
+        mm(deep)
+    );
+    ledger.add(&bath.gap.place, &bath.gap.key, text);
+}
+
+fn voltage_is_safe_to_touch(source: Option<&Source>, ledger: &Ledger) {
+    let Some(Source::Pack(pack)) = source else {
         return;
     };
-    let volts = f64::from(pack.series.is) * pack.cell.nominal.is.si();
+    let each = pack.cell.nominal.is.si();
+    let volts = f64::from(pack.series.is) * each;
     let highest = parse::<Voltage>(HIGHEST).map_or(f64::INFINITY, Quantity::si);
-    if volts > highest {
+    if volts > highest * SLACK {
         let text = format!(
-            "{} of {} in series are {volts} V; allowed: {HIGHEST} at most, above which direct \
-             current is no longer safe to touch",
-            pack.series.is, pack.cell.name
+            "{} of {} in series are {} V; allowed: at most {} in series, as more than {HIGHEST} \
+             direct is no longer safe to touch",
+            pack.series.is,
+            pack.cell.name,
+            figures(volts, 4),
+            (highest / each * SLACK).floor()
         );
         ledger.add(&pack.series.place, &pack.series.key, text);
     }

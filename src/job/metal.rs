@@ -1,8 +1,9 @@
 //! `metal`: an alloy of stock, or the user's own as a table.
 
-use super::reader::{Reader, nearest, quoted};
-use super::tree::Node;
-use crate::stock::{Stock, find};
+use super::reader::{Reader, quoted};
+use super::tree::{Node, short};
+use crate::stock::{Metal, Stock, find};
+use crate::units::say::figures;
 use crate::units::{Density, Quantity, Share};
 
 /// The alloy as this job has it.
@@ -44,10 +45,9 @@ pub fn read(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
     if let Some(Node::Table(_)) = r.item("metal").map(|item| &item.node) {
         return (r.sub("metal").and_then(|sub| own_metal(sub, stock)), None);
     }
-    let names = || quoted(stock.metals.iter().map(|m| m.name.as_str()));
     let allowed = format!(
         "{}, or a table {{ name, density, parts = [{{ element, share, valence }}] }}",
-        names()
+        quoted(stock.metals.iter().map(plain_name))
     );
     let Some(text) = r.text("metal", &allowed) else {
         return (None, None);
@@ -55,20 +55,7 @@ pub fn read(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
     if let Some(refused) = find(&stock.refused, &text.is) {
         return (None, Some(refused.reason.clone()));
     }
-    let Some(metal) = find(&stock.metals, &text.is) else {
-        let all = stock
-            .metals
-            .iter()
-            .flat_map(|m| m.aliases.iter().map(String::as_str).chain([m.name.as_str()]));
-        let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
-        r.complain(
-            "metal",
-            format!(
-                "\"{}\" is not in stock; {}allowed: {allowed}",
-                text.is,
-                hint.unwrap_or_default()
-            ),
-        );
+    let Some(metal) = r.lookup(&text, &stock.metals, &allowed) else {
         return (None, None);
     };
     let parts = metal.parts.iter().map(|p| AlloyPart {
@@ -86,10 +73,16 @@ pub fn read(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
     (Some(alloy), None)
 }
 
+/// A metal's name in the trade, where its own is the number of a standard.
+fn plain_name(metal: &Metal) -> &str {
+    let number = metal.name.starts_with('C') && metal.name.ends_with(|c: char| c.is_ascii_digit());
+    metal.aliases.first().filter(|_| number).unwrap_or(&metal.name)
+}
+
 /// A table of the user's own alloy.
 fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     let title = r.text("name", "the alloy's name, a text");
-    r.require("name", "the alloy's name");
+    r.require("name", "the alloy's name, such as \"gilding metal\"");
     let density = r.quantity::<Density>("density", "1 g/cm3", "25 g/cm3");
     r.require("density", "the alloy's density, such as \"8.9 g/cm3\"");
     const PARTS: &str = "a list such as [{ element = \"Cu\", share = \"90 %\", valence = 2 }, ...]";
@@ -106,13 +99,18 @@ fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     let mut parts: Vec<AlloyPart> = Vec::new();
     for entry in list {
         let Node::Table(table) = &entry.node else {
-            r.complain("parts", format!("found {}; allowed: {PARTS}", entry.node.kind()));
+            let text = format!("found {}; allowed: {PARTS}", entry.node.kind());
+            r.complain_at(&entry.place, "parts", text);
             continue;
         };
         let sub = r.beside(table, entry, "parts");
         if let Some(part) = own_part(sub, stock) {
             if parts.iter().any(|p| p.element == part.element) {
-                r.complain("parts", format!("\"{}\" stands there twice", part.element));
+                let text = format!(
+                    "\"{}\" stands here a second time; allowed: each element once",
+                    part.element
+                );
+                r.complain_at(&entry.place, "parts", text);
             }
             parts.push(part);
         }
@@ -121,7 +119,7 @@ fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     let whole = parts.len() == list.len() && !parts.is_empty();
     let sum: f64 = parts.iter().map(|p| p.share).sum();
     if whole && (sum - 1.0).abs() > 1e-3 {
-        let text = format!("the shares add up to {:.4} %; allowed: 100 %", 100.0 * sum);
+        let text = format!("the shares add up to {} %; allowed: 100 %", figures(100.0 * sum, 6));
         r.complain("parts", text);
     }
     let main = parts.iter().max_by(|a, b| a.share.total_cmp(&b.share))?.element.clone();
@@ -129,12 +127,15 @@ fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     parts.iter_mut().for_each(|p| p.share /= sum);
     let chromium = parts.iter().any(|p| p.element == "Cr"); // refused later, with its reason
     if whole && !chromium && !stock.electrodes.anode.iter().any(|a| a.species == main) {
-        let text = format!("mostly {main}; allowed: alloys that are mostly silver or copper");
+        let text = format!(
+            "found an alloy that is mostly {}; allowed: alloys that are mostly silver or copper",
+            name_of(&main, stock)
+        );
         r.complain("parts", text);
         return None;
     }
     whole.then_some(())?;
-    Some(Alloy { title: title?.is, density: density?.is, main, parts })
+    Some(Alloy { title: short(&title?.is), density: density?.is, main, parts })
 }
 
 fn name_of(symbol: &str, stock: &Stock) -> String {
@@ -144,11 +145,15 @@ fn name_of(symbol: &str, stock: &Stock) -> String {
 fn own_part(mut r: Reader, stock: &Stock) -> Option<AlloyPart> {
     let symbols = quoted(stock.elements.iter().map(|e| e.symbol.as_str()));
     let element = r.text("element", &symbols);
-    r.require("element", &symbols);
+    r.require("element", &format!("one of {symbols}"));
     let known = element.filter(|e| {
         let there = stock.element(&e.is).is_some();
         if !there {
-            r.complain("element", format!("found \"{}\"; allowed: {symbols}", e.is));
+            let same = |name: &str| name.eq_ignore_ascii_case(e.is.trim());
+            let meant = stock.elements.iter().find(|x| same(&x.symbol) || same(&x.title));
+            let hint = meant.map(|x| format!("did you mean \"{}\"? ", x.symbol));
+            let (found, hint) = (short(&e.is), hint.unwrap_or_default());
+            r.complain("element", format!("found \"{found}\"; {hint}allowed: {symbols}"));
         }
         there
     });

@@ -11,6 +11,7 @@ mod refuse;
 pub mod resolve;
 pub(crate) mod rest;
 mod source;
+mod syntax;
 mod tree;
 
 pub use bath::Bath;
@@ -116,8 +117,10 @@ pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, C
     // A byte order mark is no fault of the writer's.
     let text = written.text.strip_prefix('\u{feff}').unwrap_or(written.text);
     let mut table = tree::parse(text, written.name)?;
-    for set in written.sets {
-        tree::set(&mut table, set)?;
+    let sets = written.sets.iter().filter_map(|set| tree::set(&mut table, set).err());
+    let wrong: Vec<Complaint> = sets.flat_map(|complaints| complaints.0).collect();
+    if !wrong.is_empty() {
+        return Err(Complaints(wrong));
     }
     let ledger = Ledger::default();
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
@@ -125,10 +128,8 @@ pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, C
     let draft = Draft::read(&mut reader, stock, needs, written.folder);
     reader.finish();
     let refused = draft.refused(stock);
+    cross::check(&draft, &ledger);
     let job = draft.job();
-    if let Some(job) = &job {
-        cross::check(job, &ledger);
-    }
     match refused {
         // A metal that may not be etched is the answer even where its numbers are unknown.
         Some(refused) if ledger.len() == 0 => Ok(Checked::Refused(refused)),
@@ -152,26 +153,26 @@ struct Draft {
 impl Draft {
     fn read(reader: &mut Reader, stock: &Stock, needs: Needs, folder: &Path) -> Self {
         let title = reader.text("title", "a text").map(|t| tree::short(&t.is));
-        let piece = match section(reader, "piece", "the sheet: [piece]") {
+        let piece = match section(reader, "piece", "the table [piece], which describes the sheet") {
             Some(sub) => piece::read(sub, stock, folder),
             None => piece::Draft::default(),
         };
         let room = rest::room(reader);
-        let bath = section(reader, "bath", "the bath: [bath]")
+        let bath = section(reader, "bath", "the table [bath], which says what is in the pan")
             .and_then(|sub| bath::read(sub, stock, room));
         let source = if needs == Needs::Source && !reader.has("source") {
             reader.acknowledge(&["source"]);
             reader.missing(
                 "source",
-                "what pushes the current: [source] with kind = \"pack\", \"supply\" or \"adapter\" \
-                 (without one, `size` tells which would do)",
+                "the table [source], with kind = \"pack\", \"supply\" or \"adapter\" (without one, \
+                 `size` tells which would do)",
             );
             None
         } else {
             reader.sub("source").and_then(|sub| source::read(sub, stock))
         };
-        let leads =
-            section(reader, "leads", "the leads: [leads]").and_then(|sub| rest::leads(sub, stock));
+        let leads = section(reader, "leads", "the table [leads], which describes the wires")
+            .and_then(|sub| rest::leads(sub, stock));
         let limits = rest::limits(reader);
         let size_cells = rest::size(reader, stock);
         let spread = rest::spread(reader, stock);

@@ -1,9 +1,11 @@
 //! `cell = { like = "LR6", ... }`: a cell of stock with the user's own numbers laid over.
 
-use super::reader::{Reader, nearest, quoted};
+use super::reader::{Reader, quoted};
+use super::tree::short;
 use crate::laws::curve::Curve;
-use crate::stock::{Cell, Named, Sourced, Stock, find};
+use crate::stock::{Cell, Named, Sourced, Stock};
 use crate::units::Quantity;
+use crate::units::say::figures;
 
 /// Replaces a number when its key is there.
 fn over<Q: Quantity>(r: &mut Reader, key: &str, low: &str, high: &str, slot: &mut Sourced<Q>) {
@@ -14,34 +16,24 @@ fn over<Q: Quantity>(r: &mut Reader, key: &str, low: &str, high: &str, slot: &mu
 
 pub fn read(mut r: Reader, stock: &Stock) -> Option<Cell> {
     let names = quoted(stock.cells.iter().map(Named::name));
-    let what = format!("the cell of stock that it is like, which lends what is not given: {names}");
+    let what = format!("the cell in stock that lends what is not given: {names}");
     r.require("like", &what);
-    let like = r.text("like", &names);
-    let base = like.as_ref().and_then(|text| {
-        let found = find(&stock.cells, &text.is);
-        if found.is_none() {
-            let near = nearest(&text.is, stock.cells.iter().map(Named::name));
-            let hint = near.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
-            let text = format!("\"{}\" is not in stock; {hint}allowed: {names}", text.is);
-            r.complain("like", text);
-        }
-        found
-    });
+    let base = r.named("like", &stock.cells, &names);
     // Without a base the keys are still read, so that all complaints come at once.
     let mut cell = base.or(stock.cells.first())?.clone();
     let name = r.text("name", "the cell's name, a text");
     cell.name = match name {
-        Some(name) => name.is,
-        None => format!("{}, own numbers", cell.name),
+        Some(name) => short(&name.is),
+        None => format!("{} (own numbers)", cell.name),
     };
-    electrical(&mut r, &mut cell);
+    electrical(&mut r, &mut cell, base.is_some());
     thermal(&mut r, &mut cell);
     curves(&mut r, &mut cell);
     r.finish();
     base.map(|_| cell)
 }
 
-fn electrical(r: &mut Reader, cell: &mut Cell) {
+fn electrical(r: &mut Reader, cell: &mut Cell, based: bool) {
     if let Some(flag) = r.flag("rechargeable") {
         cell.rechargeable = flag.is;
     }
@@ -61,8 +53,10 @@ fn electrical(r: &mut Reader, cell: &mut Cell) {
     }
     // r1 and c1 make the one time constant that the run must follow.
     let tau = cell.r1.is.si() * cell.c1.is.si();
-    if !(0.1..=1e6).contains(&tau) {
-        r.complain("c1", format!("r1 times c1 is {tau} s; allowed: 0.1 s to 1000000 s"));
+    if based && !(0.1..=1e6).contains(&tau) {
+        let key = if r.has("c1") { "c1" } else { "r1" };
+        let tau = figures(tau, 3);
+        r.complain(key, format!("r1 times c1 is {tau} s; allowed: 0.1 s to 1000000 s"));
     }
 }
 
@@ -80,19 +74,24 @@ fn thermal(r: &mut Reader, cell: &mut Cell) {
 }
 
 fn curves(r: &mut Reader, cell: &mut Cell) {
-    const ALLOWED: &str = "pairs [share left, value], the share rising from 0 to 1, values above 0";
+    const ALLOWED: &str = "up to 200 pairs [share left, value], the share rising from 0 to 1, \
+                           values above 0 and below 100";
     for (key, slot) in
         [("ocv_curve_v", &mut cell.ocv_curve_v), ("r0_curve_factor", &mut cell.r0_curve_factor)]
     {
         let Some(at) = r.pairs(key, ALLOWED) else {
             continue;
         };
-        let fits = at.is.len() <= 200
-            && at.is.iter().all(|[x, y]| (0.0..=1.0).contains(x) && *y > 0.0 && *y < 100.0);
-        match Curve::new(at.is.clone()) {
-            Ok(_) if fits => *slot = Sourced::own(crate::stock::Pairs(at.is)),
-            Ok(_) => r.complain(key, format!("found a point out of range; allowed: {ALLOWED}")),
-            Err(why) => r.complain(key, format!("found {why}; allowed: {ALLOWED}")),
-        }
+        let inside = |[x, y]: &&[f64; 2]| (0.0..=1.0).contains(x) && *y > 0.0 && *y < 100.0;
+        let found = match (Curve::new(at.is.clone()), at.is.iter().find(|p| !inside(p))) {
+            (Err(why), _) => why.to_string(),
+            (_, Some([x, y])) => format!("the pair [{x:?}, {y:?}]"),
+            (Ok(_), None) if at.is.len() > 200 => format!("{} pairs", at.is.len()),
+            (Ok(_), None) => {
+                *slot = Sourced::own(crate::stock::Pairs(at.is));
+                continue;
+            }
+        };
+        r.complain(key, format!("found {found}; allowed: {ALLOWED}"));
     }
 }

@@ -2,9 +2,12 @@
 
 use super::metal::{self, Alloy};
 use super::reader::{At, Reader, nearest, quoted};
+use super::tree::short;
 use crate::artwork;
-use crate::stock::{Named, Stock, find};
-use crate::units::{Area, Length, Outline, Quantity, Share, Sheet, parse_outline, parse_sheet};
+use crate::stock::{Named, Stock};
+use crate::units::{
+    Area, Length, Misread, Outline, Quantity, Share, Sheet, parse_outline, parse_sheet,
+};
 use std::path::Path;
 
 /// The sheet.
@@ -105,7 +108,11 @@ pub fn read(mut r: Reader, stock: &Stock, folder: &Path) -> Draft {
     let bare = bare(&mut r, folder);
     let (pitch, detail) = pitch(&mut r);
     let thickness = r
-        .written("thickness", "a thickness such as \"1.2 mm\" or \"18 ga\"", parse_sheet)
+        .written(
+            "thickness",
+            &format!("{}, or a sheet gauge such as \"18 ga\"", Length::KIND.allowed()),
+            parse_sheet,
+        )
         .and_then(|t| r.within("thickness", t, "0.05 mm", "20 mm", |s: Sheet| s.0));
     r.require("thickness", "the sheet's thickness, such as \"1.2 mm\" or \"18 ga\"");
     let depth = r.quantity::<Length>("depth", "0.001 mm", "20 mm");
@@ -113,7 +120,9 @@ pub fn read(mut r: Reader, stock: &Stock, folder: &Path) -> Draft {
     let tolerance = r.quantity::<Length>("depth_tolerance", "0.001 mm", "5 mm").map(|t| t.is);
     let floor = r.quantity::<Length>("floor", "0 mm", "20 mm");
     let count = r.whole("count", 1, 100).map_or(1, |n| n.is);
-    let resist = resist(&mut r, stock);
+    let resists = &stock.resists.resist;
+    let resist = r.named("resist", resists, &quoted(resists.iter().map(Named::name)));
+    let resist = resist.map(|resist| resist.name.clone());
     let etch_factor = r.number("etch_factor", 0.1, 100.0).map_or(1.0, |x| x.is);
     let efficiency = r.quantity::<Share>("efficiency", "1 %", "100 %");
     let efficiency = efficiency.map_or_else(|| Share::from_si(1.0), |x| x.is);
@@ -139,8 +148,12 @@ pub fn read(mut r: Reader, stock: &Stock, folder: &Path) -> Draft {
 }
 
 fn outline(r: &mut Reader) -> Option<At<Outline>> {
-    const SIDES: &str = "the sides such as \"42 mm x 28 mm\"";
-    let sides = r.written("outline", SIDES, parse_outline).and_then(|at| match at.is {
+    const SIDES: &str = "two sides such as \"42 mm x 28 mm\", or a diameter such as \"60 mm \
+                         round\"; an area stands under outline_area";
+    let read = |text: &str| {
+        parse_outline(text).map_err(|e| Misread { found: e.found, allowed: SIDES.into() })
+    };
+    let sides = r.written("outline", SIDES, read).and_then(|at| match at.is {
         Outline::Rectangle(a, b) => {
             r.within("outline", at.clone(), "1 mm", "2 m", |_| a)?;
             r.within("outline", at, "1 mm", "2 m", |_| b)
@@ -157,7 +170,7 @@ fn outline(r: &mut Reader) -> Option<At<Outline>> {
         (true, false) => sides,
         (false, true) => area.map(|a| At { is: Outline::Area(a.is), place: a.place, key: a.key }),
         (false, false) => {
-            r.missing("outline", &format!("{SIDES}, or outline_area"));
+            r.missing("outline", SIDES);
             None
         }
     }
@@ -171,11 +184,21 @@ fn bare(r: &mut Reader, folder: &Path) -> Option<At<Bare>> {
     let given: Vec<&str> =
         ["exposed", "exposed_area", "artwork"].into_iter().filter(|k| r.has(k)).collect();
     if given.len() > 1 {
-        r.complain(given[1], format!("given beside {}; allowed: one of them", given[0]));
+        for key in &given[1..] {
+            let text = format!(
+                "given beside {}; allowed: only one of exposed, exposed_area, artwork",
+                given[0]
+            );
+            r.complain(key, text);
+        }
         return None;
     }
     if r.has("artwork_width") && !r.has("artwork") {
-        r.complain("artwork_width", "given without artwork");
+        if given.is_empty() {
+            r.missing("artwork", "the name of a PNG file, beside artwork_width");
+            return None;
+        }
+        r.complain("artwork_width", "given without artwork; allowed: only beside it");
     }
     match given.first() {
         Some(&"exposed") => share.map(|s| At { is: Bare::Share(s.is), place: s.place, key: s.key }),
@@ -183,7 +206,10 @@ fn bare(r: &mut Reader, folder: &Path) -> Option<At<Bare>> {
             area.map(|a| At { is: Bare::Area(a.is), place: a.place, key: a.key })
         }
         Some(_) => {
-            r.require("artwork_width", "the width of the artwork's picture on the sheet");
+            r.require(
+                "artwork_width",
+                "how wide the whole picture is on the sheet, such as \"42 mm\"",
+            );
             let (file, width) = (file?, width?);
             match artwork::bare_area(&folder.join(&file.is), width.is.si()) {
                 Ok(area) => Some(At {
@@ -213,7 +239,10 @@ fn pitch(r: &mut Reader) -> (Length, Option<Detail>) {
     let detail = r.text("detail", &words).and_then(|text| {
         let row = Detail::ALL.iter().find(|(word, ..)| word.eq_ignore_ascii_case(text.is.trim()));
         if row.is_none() {
-            r.complain("detail", format!("found \"{}\"; allowed: {words}", text.is));
+            let hint = nearest(&text.is, Detail::ALL.iter().map(|(word, ..)| *word));
+            let hint = hint.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
+            let found = short(&text.is);
+            r.complain("detail", format!("found \"{found}\"; {hint}allowed: {words}"));
         }
         row.map(|(_, detail, _)| *detail)
     });
@@ -226,27 +255,6 @@ fn pitch(r: &mut Reader) -> (Length, Option<Detail>) {
         None => {
             let detail = detail.unwrap_or(Detail::Medium);
             (detail.pitch(), Some(detail))
-        }
-    }
-}
-
-fn resist(r: &mut Reader, stock: &Stock) -> Option<String> {
-    let list = &stock.resists.resist;
-    let allowed = quoted(list.iter().map(Named::name));
-    let text = r.text("resist", &allowed)?;
-    match find(list, &text.is) {
-        Some(resist) => Some(resist.name.clone()),
-        None => {
-            let all = list
-                .iter()
-                .flat_map(|x| x.aliases.iter().map(String::as_str).chain([x.name.as_str()]));
-            let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
-            let hint = hint.unwrap_or_default();
-            r.complain(
-                "resist",
-                format!("\"{}\" is not in stock; {hint}allowed: {allowed}", text.is),
-            );
-            None
         }
     }
 }

@@ -5,7 +5,9 @@
 
 use super::complaint::{Ledger, Place};
 use super::tree::{Item, Node, Table, short};
+use crate::stock::{Named, find};
 use crate::units::{Misread, Quantity, parse};
+use std::cell::RefCell;
 
 /// A value and where it was written.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,12 +28,24 @@ pub struct Reader<'t> {
     pub place: Place,
     path: String,
     known: Vec<String>,
+    /// Keys that are complained of elsewhere, and not to be suggested.
+    elsewhere: Vec<String>,
+    /// Keys that are missing, and what they take.
+    missing: RefCell<Vec<(String, String)>>,
 }
 
 impl<'t> Reader<'t> {
     /// Over a table; `path` is empty for the whole job.
     pub fn new(table: &'t Table, place: Place, path: &str, ledger: &'t Ledger) -> Self {
-        Self { table, ledger, place, path: path.into(), known: Vec::new() }
+        Self {
+            table,
+            ledger,
+            place,
+            path: path.into(),
+            known: Vec::new(),
+            elsewhere: Vec::new(),
+            missing: RefCell::default(),
+        }
     }
 
     /// The full name of a key here.
@@ -50,12 +64,18 @@ impl<'t> Reader<'t> {
         self.ledger.add(place, self.full(key), text);
     }
 
-    /// Complains that a key is missing; `what` says what it takes.
-    pub fn missing(&self, key: &str, what: &str) {
-        self.ledger.add(&self.place, self.full(key), format!("missing; needed: {what}"));
+    /// Complains of one entry of a list or table.
+    pub fn complain_at(&self, place: &Place, key: &str, text: impl Into<String>) {
+        self.ledger.add(place, self.full(key), text);
     }
 
-    /// Complains of a key unless it is there; `what` says what it takes.
+    /// Complains, in the end, that a key is missing, unless it is there misspelt; `what`
+    /// says what it takes.
+    pub fn missing(&self, key: &str, what: &str) {
+        self.missing.borrow_mut().push((key.into(), what.into()));
+    }
+
+    /// Complains of a key that must be there and is not.
     pub fn require(&self, key: &str, what: &str) {
         if !self.has(key) {
             self.missing(key, what);
@@ -64,13 +84,22 @@ impl<'t> Reader<'t> {
 
     /// Makes a key known and gives its value.
     pub fn item(&mut self, key: &str) -> Option<&'t Item> {
-        self.known.push(key.into());
+        self.acknowledge(&[key]);
         self.table.get(key)
     }
 
-    /// Makes keys known that are complained of elsewhere.
+    /// Makes keys known.
     pub fn acknowledge(&mut self, keys: &[&str]) {
-        self.known.extend(keys.iter().map(|k| (*k).to_string()));
+        for key in keys {
+            if !self.known.iter().any(|k| k == key) {
+                self.known.push((*key).into());
+            }
+        }
+    }
+
+    /// Leaves keys to whoever complains of them otherwise.
+    pub fn leave(&mut self, keys: &[&str]) {
+        self.elsewhere.extend(keys.iter().map(|k| (*k).to_string()));
     }
 
     fn at<T>(&self, key: &str, item: &Item, is: T) -> At<T> {
@@ -78,8 +107,7 @@ impl<'t> Reader<'t> {
     }
 
     fn wrong<T>(&self, key: &str, found: impl AsRef<str>, allowed: impl AsRef<str>) -> Option<T> {
-        let text = format!("found {}; allowed: {}", found.as_ref(), allowed.as_ref());
-        self.complain(key, text);
+        self.complain(key, verdict(found.as_ref(), allowed.as_ref()));
         None
     }
 
@@ -106,8 +134,42 @@ impl<'t> Reader<'t> {
         };
         match read(text) {
             Ok(is) => Some(self.at(key, item, is)),
-            Err(e) => self.wrong(key, short(&e.found), e.allowed),
+            Err(e) => self.wrong(key, e.found, e.allowed),
         }
+    }
+
+    /// A name in stock.
+    pub fn named<'s, T: Named>(
+        &mut self,
+        key: &str,
+        list: &'s [T],
+        allowed: &str,
+    ) -> Option<&'s T> {
+        let text = self.text(key, allowed)?;
+        self.lookup(&text, list, allowed)
+    }
+
+    /// What a text names in stock; complains of one that is not.
+    pub fn lookup<'s, T: Named>(
+        &self,
+        text: &At<String>,
+        list: &'s [T],
+        allowed: &str,
+    ) -> Option<&'s T> {
+        let found = find(list, &text.is);
+        if found.is_none() {
+            let all =
+                list.iter().flat_map(|x| x.aliases().iter().map(String::as_str).chain([x.name()]));
+            let hint = nearest(&text.is, all).map(|n| format!("did you mean \"{n}\"? "));
+            let hint = hint.unwrap_or_default();
+            let text_is = short(&text.is);
+            self.ledger.add(
+                &text.place,
+                text.key.clone(),
+                format!("\"{text_is}\" is not in stock; {hint}allowed: {allowed}"),
+            );
+        }
+        found
     }
 
     /// A quantity from `low` to `high`, both written as in a job.
@@ -155,7 +217,7 @@ impl<'t> Reader<'t> {
                 u32::try_from(*n).ok().map(|n| self.at(key, item, n))
             }
             Node::Whole(n) => self.wrong(key, n.to_string(), allowed),
-            Node::Float(x) => self.wrong(key, x.to_string(), allowed),
+            Node::Float(x) => self.wrong(key, format!("{x:?}"), allowed),
             other => self.wrong(key, other.kind(), allowed),
         }
     }
@@ -172,7 +234,7 @@ impl<'t> Reader<'t> {
         if value >= low && value <= high {
             return Some(self.at(key, item, value));
         }
-        self.wrong(key, value.to_string(), allowed)
+        self.wrong(key, format!("{value:?}"), allowed)
     }
 
     /// true or false.
@@ -184,19 +246,19 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// A list of texts.
+    /// A list of texts, at least one.
     pub fn texts(&mut self, key: &str, allowed: &str) -> Option<Vec<At<String>>> {
         let item = self.item(key)?;
-        let Node::List(list) = &item.node else {
-            return self.wrong(key, item.node.kind(), allowed);
+        let list = match &item.node {
+            Node::List(list) if !list.is_empty() => list,
+            other => return self.wrong(key, other.kind(), allowed),
         };
         let mut out = Vec::new();
         for entry in list {
             match &entry.node {
                 Node::Text(text) => out.push(self.at(key, entry, text.clone())),
                 other => {
-                    let text = format!("found {}; allowed: {allowed}", other.kind());
-                    self.ledger.add(&entry.place, self.full(key), text);
+                    self.complain_at(&entry.place, key, verdict(&other.kind(), allowed));
                 }
             }
         }
@@ -215,14 +277,15 @@ impl<'t> Reader<'t> {
             Node::List(two) if two.len() == 2 => Some([number(&two[0])?, number(&two[1])?]),
             _ => None,
         };
-        let list = match &item.node {
-            Node::List(list) => list.iter().map(pair).collect::<Option<Vec<_>>>(),
-            _ => None,
+        let Node::List(list) = &item.node else {
+            return self.wrong(key, item.node.kind(), allowed);
         };
-        match list {
-            Some(list) => Some(self.at(key, item, list)),
-            None => self.wrong(key, item.node.kind(), allowed),
+        if let Some(bad) = list.iter().find(|i| pair(i).is_none()) {
+            let found = format!("{} where two plain numbers belong", bad.node.kind());
+            self.complain_at(&bad.place, key, verdict(&found, allowed));
+            return None;
         }
+        Some(self.at(key, item, list.iter().filter_map(pair).collect()))
     }
 
     /// A table within, as a reader of its own.
@@ -270,10 +333,11 @@ impl<'t> Reader<'t> {
         Reader::new(table, item.place.clone(), &self.full(key), self.ledger)
     }
 
-    /// Complains of every key that was never asked for.
+    /// Complains of every key that was never asked for, and of those that are missing.
     pub fn finish(&self) {
+        let mut missing = self.missing.take();
         for (key, place, _) in &self.table.entries {
-            if self.known.iter().any(|k| k == key) {
+            if self.known.iter().chain(&self.elsewhere).any(|k| k == key) {
                 continue;
             }
             let near = nearest(key, self.known.iter().map(String::as_str));
@@ -281,18 +345,42 @@ impl<'t> Reader<'t> {
                 Some(near) => format!("did you mean \"{near}\"?"),
                 None => format!("allowed here: {}", self.known.join(", ")),
             };
-            self.ledger.add(place, self.full(&short(key)), format!("no such key; {hint}"));
+            missing.retain(|(gone, _)| Some(gone.as_str()) != near);
+            self.complain_at(place, &as_written(key), format!("no such key; {hint}"));
         }
+        for (key, what) in missing {
+            self.complain_at(&self.place, &key, format!("missing; needed: {what}"));
+        }
+    }
+}
+
+/// What was found and what is allowed; a question is not followed by a semicolon.
+fn verdict(found: &str, allowed: &str) -> String {
+    let mark = if found.ends_with('?') { "" } else { ";" };
+    format!("found {found}{mark} allowed: {allowed}")
+}
+
+/// A key as TOML writes it.
+fn as_written(key: &str) -> String {
+    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '_' | '-');
+    if key.is_empty() || !key.chars().all(plain) {
+        format!("\"{}\"", short(key))
+    } else {
+        short(key)
     }
 }
 
 /// The nearest of some names, if any is near enough to be a slip of the keyboard.
 pub fn nearest<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let word = word.to_lowercase();
+    let word = word.trim().to_lowercase();
+    let long = word.chars().count();
+    let slips = |name: &str| (name.chars().count() / 3).max(1);
     names
+        // A word that is far too long need not be compared, which takes its length in memory.
+        .filter(|name| name.chars().count().abs_diff(long) <= slips(name))
         .map(|name| (strsim::damerau_levenshtein(&word, &name.to_lowercase()), name))
-        .filter(|(distance, name)| *distance <= (name.chars().count() / 3).max(1))
-        .min_by_key(|(distance, _)| *distance)
+        .filter(|(distance, name)| *distance <= slips(name))
+        .min_by_key(|(distance, name)| (*distance, !name.to_lowercase().starts_with(&word)))
         .map(|(_, name)| name)
 }
 
@@ -312,5 +400,6 @@ mod tests {
         assert_eq!(nearest("dept", keys.into_iter()), Some("depth"));
         assert_eq!(nearest("Depth", keys.into_iter()), Some("depth"));
         assert_eq!(nearest("colour", keys.into_iter()), None);
+        assert_eq!(nearest("LR2", ["LR6", "LR20"].into_iter()), Some("LR20"));
     }
 }

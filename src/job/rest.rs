@@ -1,9 +1,11 @@
 //! The short tables: `[leads]`, `[room]`, `[limits]`, `[size]`, `[spread]`.
 
-use super::reader::{At, Reader, nearest, quoted};
-use crate::stock::{Named, Stock, find};
+use super::reader::{At, Reader, quoted};
+use super::tree::short;
+use crate::stock::{Named, Stock};
 use crate::units::{
-    CurrentDensity, Length, Quantity, Resistance, Share, Temperature, Time, Wire, parse_wire,
+    CurrentDensity, Length, Misread, Quantity, Resistance, Share, Temperature, Time, Wire,
+    parse_wire,
 };
 
 /// The leads.
@@ -69,19 +71,17 @@ pub fn room(r: &mut Reader) -> Temperature {
 
 pub fn leads(mut r: Reader, stock: &Stock) -> Option<LeadSet> {
     let in_stock = stock.leads.in_stock();
-    let allowed = format!("a wire of stock: {in_stock}");
+    let allowed = format!("a wire in stock: {in_stock}");
     r.require("wire", &allowed);
     r.require("length", "the length of one lead, such as \"45 cm\"");
-    let name = r.text("wire", &allowed).map(|t| t.is);
-    let wire = name.as_ref().and_then(|_| r.written("wire", &allowed, parse_wire));
-    let wire = wire.filter(|at| {
-        let there = stock.leads.per_metre(at.is).is_some();
-        if !there {
-            let found = name.as_deref().unwrap_or_default();
-            r.complain("wire", format!("found \"{found}\"; allowed: {allowed}"));
-        }
-        there
-    });
+    let name = r.text("wire", &allowed).map(|t| short(t.is.trim()));
+    let in_stock = |text: &str| {
+        let elsewise = |found: String| Misread { found, allowed: allowed.clone() };
+        let wire = parse_wire(text).map_err(|e| elsewise(e.found))?;
+        let there = stock.leads.per_metre(wire).is_some();
+        there.then_some(wire).ok_or_else(|| elsewise(format!("\"{}\"", short(text.trim()))))
+    };
+    let wire = name.as_ref().and_then(|_| r.written("wire", &allowed, in_stock));
     let length = r.quantity::<Length>("length", "1 cm", "50 m");
     let clips = r.whole("clips", 0, 20).map_or(2, |n| n.is);
     let clip = r.quantity::<Resistance>("clip_resistance", "0 ohm", "10 ohm");
@@ -126,20 +126,11 @@ pub fn size(r: &mut Reader, stock: &Stock) -> Vec<String> {
     let Some(mut sub) = r.sub("size") else {
         return Vec::new();
     };
-    let allowed =
-        format!("a list of cells in stock: {}", quoted(stock.cells.iter().map(Named::name)));
-    let mut cells = Vec::new();
-    for text in sub.texts("cells", &allowed).unwrap_or_default() {
-        match find(&stock.cells, &text.is) {
-            Some(cell) => cells.push(cell.name.clone()),
-            None => {
-                let near = nearest(&text.is, stock.cells.iter().map(Named::name));
-                let hint = near.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
-                let text = format!("\"{}\" is not in stock; {hint}allowed: {allowed}", text.is);
-                sub.complain("cells", text);
-            }
-        }
-    }
+    let names = quoted(stock.cells.iter().map(Named::name));
+    let allowed = format!("a list of cells in stock, in [ ]: {names}");
+    let cells = sub.texts("cells", &allowed).unwrap_or_default();
+    let cells = cells.iter().filter_map(|text| sub.lookup(text, &stock.cells, &names));
+    let cells = cells.map(|cell| cell.name.clone()).collect();
     sub.finish();
     cells
 }

@@ -3,6 +3,7 @@
 use super::own_cell;
 use super::reader::{At, Reader, nearest, quoted};
 use super::tree::Node;
+use super::tree::short;
 use crate::stock::{self, Named, Stock, find};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
 
@@ -75,14 +76,16 @@ pub fn read_named(mut r: Reader, stock: &Stock) -> Option<(Option<String>, Sourc
 
 pub fn read(mut r: Reader, stock: &Stock) -> Option<Source> {
     let allowed = quoted(KINDS.iter().map(|(kind, _)| *kind));
-    r.require("kind", &allowed);
+    r.require("kind", &format!("one of {allowed}"));
     let kind = r.text("kind", &allowed);
-    let known = kind.as_ref().and_then(|k| KINDS.iter().find(|(name, _)| *name == k.is.trim()));
+    let same =
+        |k: &At<String>| KINDS.iter().find(|(name, _)| name.eq_ignore_ascii_case(k.is.trim()));
+    let known = kind.as_ref().and_then(same);
     let Some((kind, _)) = known else {
         if let Some(kind) = kind {
             let hint = nearest(&kind.is, KINDS.iter().map(|(k, _)| *k));
             let hint = hint.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
-            r.complain("kind", format!("found \"{}\"; {hint}allowed: {allowed}", kind.is));
+            r.complain("kind", format!("found \"{}\"; {hint}allowed: {allowed}", short(&kind.is)));
         }
         for (_, keys) in KINDS {
             r.acknowledge(keys);
@@ -107,7 +110,7 @@ fn refuse_others(r: &mut Reader, kind: &str) {
             let text = format!("belongs to kind = \"{other}\"; this source is kind = \"{kind}\"");
             r.complain(key, text);
         }
-        r.acknowledge(keys);
+        r.leave(keys);
     }
 }
 
@@ -117,7 +120,7 @@ fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
     r.require("cell", &allowed);
     let cell = match r.item("cell").map(|item| &item.node) {
         Some(Node::Table(_)) => r.sub("cell").and_then(|sub| own_cell::read(sub, stock)),
-        _ => r.text("cell", &allowed).and_then(|text| cell_by_name(r, &text.is, stock, &allowed)),
+        _ => r.named("cell", &stock.cells, &allowed).cloned(),
     };
     let series = r.whole("series", 1, 100);
     let series = if r.has("series") { series } else { Some(default_at(r, 1)) };
@@ -142,21 +145,6 @@ fn default_at<T>(r: &Reader, is: T) -> At<T> {
     At { is, place: r.place.clone(), key: r.full("series") }
 }
 
-/// A cell of stock by name; complains at the key `cell` or `like`.
-fn cell_by_name(r: &Reader, text: &str, stock: &Stock, allowed: &str) -> Option<stock::Cell> {
-    let found = find(&stock.cells, text).cloned();
-    if found.is_none() {
-        let all = stock
-            .cells
-            .iter()
-            .flat_map(|c| c.aliases.iter().map(String::as_str).chain([c.name.as_str()]));
-        let hint = nearest(text, all).map(|n| format!("did you mean \"{n}\"? "));
-        let hint = hint.unwrap_or_default();
-        r.complain("cell", format!("\"{text}\" is not in stock; {hint}allowed: {allowed}"));
-    }
-    found
-}
-
 fn holder<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Holder> {
     const DEFAULT: &str = "open tray";
     let allowed = quoted(stock.holders.iter().map(Named::name));
@@ -164,12 +152,7 @@ fn holder<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Holder> {
         r.acknowledge(&["holder"]);
         return find(&stock.holders, DEFAULT);
     }
-    let text = r.text("holder", &allowed)?;
-    let found = find(&stock.holders, &text.is);
-    if found.is_none() {
-        r.complain("holder", format!("found \"{}\"; allowed: {allowed}", text.is));
-    }
-    found
+    r.named("holder", &stock.holders, &allowed)
 }
 
 fn supply(r: &mut Reader) -> Option<Supply> {
@@ -201,7 +184,7 @@ fn adapter(r: &mut Reader) -> Option<Adapter> {
             return None;
         }
         (false, false) => {
-            r.missing("series_resistance", EITHER);
+            r.missing("series_resistance", &format!("how the voltage sags: {EITHER}"));
             return None;
         }
         _ => {}
@@ -211,12 +194,15 @@ fn adapter(r: &mut Reader) -> Option<Adapter> {
         let series_resistance = series?.is;
         return Some(Adapter { open_voltage: open, series_resistance, rated_current: None });
     }
-    for key in ["rated_voltage", "rated_current"] {
-        r.require(key, "both rated_voltage and rated_current");
-    }
+    r.require("rated_voltage", "the voltage on the label, such as \"6 V\", beside rated_current");
+    r.require("rated_current", "the current on the label, such as \"1 A\", beside rated_voltage");
     let (rated_v, rated_a) = (rated_v?.is, rated_a?.is);
     if rated_v.si() >= open.si() {
-        let text = format!("not below open_voltage, {} V; an adapter sags under load", open.si());
+        let text = format!(
+            "found {} V; allowed: less than open_voltage, {} V, as an adapter sags under load",
+            rated_v.si(),
+            open.si()
+        );
         r.complain("rated_voltage", text);
         return None;
     }

@@ -4,10 +4,14 @@
 //! it, and every value given its line and column.
 
 use super::complaint::{Complaint, Complaints, Place};
+use super::syntax;
+pub use crate::units::short;
 use toml::de::{DeTable, DeValue};
 
 /// Longest job file that is read, bytes.
 pub const LONGEST: u64 = 1 << 20;
+/// How deep lists and tables may stand within one another: the parser's limit.
+pub const DEEPEST: usize = 80;
 
 /// A value and where it was written.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +33,8 @@ pub enum Node {
     Float(f64),
     /// true or false.
     Flag(bool),
+    /// Date or time of day.
+    Date(String),
     /// List.
     List(Vec<Item>),
     /// Keys and values.
@@ -41,20 +47,17 @@ impl Node {
         match self {
             Self::Text(text) => format!("\"{}\"", short(text)),
             Self::Whole(n) => format!("{n}, a bare number"),
-            Self::Float(x) => format!("{x}, a bare number"),
+            Self::Float(x) => format!("{x:?}, a bare number"),
             Self::Flag(b) => format!("{b}"),
+            Self::Date(text) => format!("{text}, a date or time of day"),
+            Self::List(list) if list.is_empty() => "an empty list".into(),
+            Self::List(list) if list.iter().all(|i| matches!(i.node, Self::Table(_))) => {
+                "a list of tables".into()
+            }
             Self::List(_) => "a list".into(),
             Self::Table(_) => "a table".into(),
         }
     }
-}
-
-/// The head of a text that someone may have made very long, on one line.
-pub fn short(text: &str) -> String {
-    const LONG: usize = 60;
-    let clean: String =
-        text.chars().take(LONG).map(|c| if c.is_control() { ' ' } else { c }).collect();
-    if text.chars().count() > LONG { format!("{clean}...") } else { clean }
 }
 
 /// Keys and values in the order of the file.
@@ -83,14 +86,7 @@ pub fn parse(text: &str, name: &str) -> Result<Table, Complaints> {
     let lines = Lines::new(text, name);
     let (table, errors) = DeTable::parse_recoverable(text);
     if !errors.is_empty() {
-        let complaint = |e: &toml::de::Error| Complaint {
-            place: lines.place(e.span().map_or(0, |s| s.start)),
-            key: String::new(),
-            text: format!("not TOML: {}", e.message().replace('\n', "; ")),
-        };
-        let mut list: Vec<Complaint> = errors.iter().take(10).map(complaint).collect();
-        list.dedup();
-        return Err(Complaints(list));
+        return Err(Complaints(syntax::complaints(text, &errors, |at| lines.place(at))));
     }
     Ok(table_of(table.get_ref(), &|at| lines.place(at)))
 }
@@ -100,20 +96,39 @@ struct Lines<'a> {
     text: &'a str,
     name: &'a str,
     starts: Vec<usize>,
+    /// Characters before each block of the text, so that a long line costs no more.
+    blocks: Vec<usize>,
+}
+
+const BLOCK: usize = 1024;
+
+/// How many characters begin in these bytes of UTF-8.
+fn begun(bytes: &[u8]) -> usize {
+    bytes.iter().filter(|b| **b & 0xC0 != 0x80).count()
 }
 
 impl<'a> Lines<'a> {
     fn new(text: &'a str, name: &'a str) -> Self {
         let after = text.match_indices('\n').map(|(at, _)| at + 1);
-        Self { text, name, starts: [0].into_iter().chain(after).collect() }
+        let mut blocks = vec![0];
+        for block in text.as_bytes().chunks(BLOCK) {
+            blocks.push(blocks.last().unwrap_or(&0) + begun(block));
+        }
+        Self { text, name, starts: [0].into_iter().chain(after).collect(), blocks }
     }
 
     fn place(&self, at: usize) -> Place {
         let at = at.min(self.text.len());
         let line = self.starts.partition_point(|s| *s <= at);
         let start = self.starts[line - 1];
-        let column = self.text.get(start..at).map_or(0, |t| t.chars().count()) + 1;
+        let column = self.characters(at) - self.characters(start) + 1;
         Place::File { name: self.name.into(), line, column }
+    }
+
+    /// Characters before a byte of the text.
+    fn characters(&self, at: usize) -> usize {
+        let block = at / BLOCK;
+        self.blocks[block] + begun(&self.text.as_bytes()[block * BLOCK..at])
     }
 }
 
@@ -135,12 +150,13 @@ fn node_of(value: &DeValue, place: &dyn Fn(usize) -> Place) -> Node {
             let digits = n.as_str().replace('_', "");
             match i64::from_str_radix(&digits, n.radix()) {
                 Ok(n) => Node::Whole(n),
-                Err(_) => Node::Text(n.as_str().to_string()),
+                // Too many digits for a whole number; still a number, and out of any range.
+                Err(_) => Node::Float(digits.parse().unwrap_or(f64::INFINITY)),
             }
         }
         DeValue::Float(x) => Node::Float(x.as_str().replace('_', "").parse().unwrap_or(f64::NAN)),
         DeValue::Boolean(b) => Node::Flag(*b),
-        DeValue::Datetime(d) => Node::Text(d.to_string()),
+        DeValue::Datetime(d) => Node::Date(d.to_string()),
         DeValue::Array(list) => Node::List(
             list.iter()
                 .map(|v| Item { node: node_of(v.get_ref(), place), place: place(v.span().start) })
@@ -168,10 +184,10 @@ pub fn set(table: &mut Table, text: &str) -> Result<(), Complaints> {
         return Err(wrong("no \"=\" in it"));
     };
     let here = |_: usize| place.clone();
-    let path = dotted(key).ok_or_else(|| wrong("the key is not a dotted key"))?;
+    let path = dotted(key).ok_or_else(|| wrong("no key such as piece.depth before the \"=\""))?;
     let node = set_value(value.trim(), &here);
     let Some((last, parents)) = path.split_last() else {
-        return Err(wrong("the key is not a dotted key"));
+        return Err(wrong("no key such as piece.depth before the \"=\""));
     };
     let mut at = table;
     for parent in parents {

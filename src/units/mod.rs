@@ -84,15 +84,19 @@ pub struct Misread {
 /// not one of the quantity's.
 pub fn parse<Q: Quantity>(text: &str) -> Result<Q, Misread> {
     let misread = |found: String| Misread { found, allowed: Q::KIND.allowed() };
-    let (number, unit) = split(text);
-    let number = read_number(number).map_err(misread)?;
-    if unit.is_empty() {
-        return Err(misread(format!("\"{}\", a bare number", text.trim())));
+    if text.trim().is_empty() {
+        return Err(misread(quoted(text)));
     }
-    let row = find_unit(&Q::KIND, unit).ok_or_else(|| misread(unknown_unit(&Q::KIND, unit)))?;
+    let (digits, unit) = split(text);
+    let number = read_number(digits).map_err(|why| misread(format!("{}{why}", quoted(text))))?;
+    if unit.is_empty() {
+        return Err(misread(format!("{}, a bare number", quoted(text))));
+    }
+    let row = find_unit(&Q::KIND, unit)
+        .ok_or_else(|| misread(unknown_unit(&Q::KIND, text, digits, unit)))?;
     let si = number * row.factor + row.offset;
     if !si.is_finite() {
-        return Err(misread(format!("\"{}\", too large a number", text.trim())));
+        return Err(misread(format!("{}, too large a number", quoted(text))));
     }
     Ok(Q::from_si(si))
 }
@@ -102,16 +106,47 @@ fn find_unit(kind: &Kind, unit: &str) -> Option<Unit> {
     kind.units.iter().find(same).copied()
 }
 
-fn unknown_unit(kind: &Kind, unit: &str) -> String {
-    let near = kind.units.iter().find(|u| u.name.eq_ignore_ascii_case(unit));
-    match near {
-        Some(u) => format!("the unit \"{unit}\"; did you mean \"{}\"?", u.name),
-        None => format!("the unit \"{unit}\""),
+fn unknown_unit(kind: &Kind, whole: &str, number: &str, unit: &str) -> String {
+    let alike = |u: &&Unit| {
+        u.name.eq_ignore_ascii_case(unit)
+            || u.name.strip_prefix("deg").is_some_and(|letter| letter.eq_ignore_ascii_case(unit))
+    };
+    let whole = quoted(whole);
+    if let Some(near) = kind.units.iter().find(alike) {
+        return format!("{whole}; did you mean \"{} {}\"?", short(number), near.name);
     }
+    let goes_on =
+        |word: &str| word.starts_with(|c: char| "+-:/*.".contains(c) || c.is_ascii_digit());
+    if goes_on(unit) || unit.split_whitespace().skip(1).any(goes_on) {
+        return format!("{whole}, which is not one number with one unit");
+    }
+    format!("{whole}, whose unit is not one of these")
 }
 
+/// A unit without blanks, and with one letter for micro and one for ohm, which keyboards
+/// write in two ways each.
 fn compact(unit: &str) -> String {
-    unit.chars().filter(|c| !c.is_whitespace()).collect()
+    let one = |c: char| match c {
+        '\u{3bc}' => 'µ',
+        '\u{2126}' => 'Ω',
+        c => c,
+    };
+    unit.chars().filter(|c| !c.is_whitespace()).map(one).collect()
+}
+
+/// The head of a text that someone may have made very long, on one line.
+pub fn short(text: &str) -> String {
+    const LONG: usize = 60;
+    let clean: String =
+        text.chars().take(LONG).map(|c| if c.is_control() { ' ' } else { c }).collect();
+    if text.chars().nth(LONG).is_some() { format!("{clean}...") } else { clean }
+}
+
+fn quoted(text: &str) -> String {
+    match text.trim() {
+        "" => "an empty text".into(),
+        text => format!("\"{}\"", short(text)),
+    }
 }
 
 /// Splits "12 mm" into "12" and "mm"; an exponent ("1e-3 m") stays with the number.
@@ -136,13 +171,14 @@ fn split(text: &str) -> (&str, &str) {
     (&text[..end], text[end..].trim())
 }
 
-/// A finite decimal number, or a fraction as inches are written ("1/16").
-fn read_number(text: &str) -> Result<f64, String> {
+/// A finite decimal number, or a fraction as inches are written ("1/16"); failing that,
+/// what to say after the text.
+fn read_number(text: &str) -> Result<f64, &'static str> {
     if text.is_empty() {
-        return Err("no number".into());
+        return Err(", which does not begin with a number");
     }
     if text.contains(',') {
-        return Err(format!("\"{text}\" with a comma; write a decimal point"));
+        return Err(", with a comma; write a decimal point, and nothing between thousands");
     }
     let plain = |t: &str| t.parse::<f64>().ok().filter(|x| x.is_finite());
     let value = match text.split_once('/') {
@@ -152,7 +188,7 @@ fn read_number(text: &str) -> Result<f64, String> {
             _ => None,
         },
     };
-    value.ok_or_else(|| format!("\"{text}\", which is not a number that can be used"))
+    value.ok_or(", which is not a number that can be used")
 }
 
 #[cfg(test)]
@@ -169,22 +205,28 @@ mod tests {
         assert!((parse::<Temperature>("70 degF").unwrap().si() - 294.261_111_111).abs() < 1e-8);
         assert!((parse::<Conductivity>("95 mS/cm").unwrap().si() - 9.5).abs() < 1e-12);
         assert!((parse::<Charge>("2 Ah").unwrap().si() - 7200.0).abs() < 1e-9);
+        // Greek mu for the micro sign, the ohm sign for Greek omega.
+        assert!((parse::<Length>("350 \u{3bc}m").unwrap().si() - 0.35e-3).abs() < 1e-15);
+        assert!((parse::<Resistance>("15 m\u{2126}").unwrap().si() - 0.015).abs() < 1e-15);
     }
 
     #[test]
     fn what_is_no_quantity_says_why() {
         for (text, word) in [
             ("12", "bare number"),
-            ("mm", "no number"),
-            ("", "no number"),
-            ("nan mm", "no number"),
-            ("inf mm", "no number"),
+            ("mm", "does not begin with a number"),
+            ("", "empty text"),
+            ("nan mm", "does not begin with a number"),
+            ("inf mm", "does not begin with a number"),
             ("1,2 mm", "comma"),
             ("1.2.3 mm", "not a number"),
             ("1e999 mm", "not a number"),
             ("1/0 in", "not a number"),
-            ("12 V", "unit \"V\""),
-            ("12 MM", "did you mean \"mm\""),
+            ("12 V", "\"12 V\", whose unit"),
+            ("12 MM", "did you mean \"12 mm\""),
+            ("20-25 mm", "not one number"),
+            ("1 1/4 in", "not one number"),
+            ("1 m 20 cm", "not one number"),
         ] {
             let error = parse::<Length>(text).unwrap_err();
             assert!(error.found.contains(word), "{text}: {error:?}");

@@ -3,7 +3,7 @@
 //! Sheet and wire gauge: Brown & Sharpe / American wire gauge, ASTM B258:
 //! d = 0.127 mm * 92^((36 - n)/39), n a whole number.
 
-use super::{Area, Length, Misread, Quantity, compact, parse};
+use super::{Area, Length, Misread, Quantity, compact, parse, quoted};
 use std::f64::consts::PI;
 
 /// Diameter or thickness of gauge `n` in metres (ASTM B258; 0..=40).
@@ -52,7 +52,7 @@ impl Outline {
 /// When it is neither a length nor a whole gauge number from 0 to 36.
 pub fn parse_sheet(text: &str) -> Result<Sheet, Misread> {
     let t = text.trim();
-    let number = ["gauge", "ga", "B&S"].iter().find_map(|end| t.strip_suffix(end));
+    let number = ["gauge", "ga", "GA", "B&S"].iter().find_map(|end| t.strip_suffix(end));
     match number {
         None => parse::<Length>(t).map(Sheet).map_err(|mut e| {
             e.allowed += ", or a sheet gauge such as \"18 ga\"";
@@ -61,7 +61,7 @@ pub fn parse_sheet(text: &str) -> Result<Sheet, Misread> {
         Some(n) => match n.trim().parse::<u32>() {
             Ok(n) if n <= 36 => Ok(Sheet(Length::from_si(gauge_m(n)))),
             _ => Err(Misread {
-                found: format!("\"{t}\""),
+                found: quoted(t),
                 allowed: "a sheet gauge from 0 ga to 36 ga (Brown & Sharpe), whole numbers".into(),
             }),
         },
@@ -82,7 +82,7 @@ pub fn parse_wire(text: &str) -> Result<Wire, Misread> {
             .trim()
             .parse::<u32>()
             .map(Wire::Awg)
-            .map_err(|_| Misread { found: format!("\"{}\"", text.trim()), allowed: allowed() }),
+            .map_err(|_| Misread { found: quoted(text), allowed: allowed() }),
         None => parse::<Area>(text)
             .map(Wire::Nominal)
             .map_err(|e| Misread { found: e.found, allowed: allowed() }),
@@ -102,7 +102,7 @@ pub fn parse_outline(text: &str) -> Result<Outline, Misread> {
         return parse::<Length>(d).map(Outline::Disc).map_err(wrong);
     }
     let Some((a, b)) = t.split_once(['x', 'X', '×']) else {
-        return Err(Misread { found: format!("\"{t}\""), allowed: ALLOWED.into() });
+        return Err(Misread { found: quoted(t), allowed: ALLOWED.into() });
     };
     let b_len = parse::<Length>(b).map_err(wrong)?;
     // "42 x 28 mm": the unit said once counts for both sides.
