@@ -18,7 +18,6 @@ pub fn check(draft: &Draft, ledger: &Ledger) {
         bare_fits_the_outline(piece, ledger);
     }
     if let (Some(piece), Some(bath)) = (piece, bath) {
-        sheet_fits_the_pan(piece, bath, ledger);
         bath_covers_the_sheet(piece, bath, ledger);
     }
     voltage_is_safe_to_touch(draft.source.as_ref(), ledger);
@@ -75,21 +74,6 @@ fn bare_fits_the_outline(p: &Piece, ledger: &Ledger) {
             cm2(outline)
         );
         ledger.add(&p.bare.place, &p.bare.key, text);
-    }
-}
-
-fn sheet_fits_the_pan(p: &Piece, bath: &Bath, ledger: &Ledger) {
-    let (sheet, pan) = (p.outline_m2() * f64::from(p.count), bath.pan.is.area_m2());
-    if sheet > pan * SLACK {
-        let sheets =
-            if p.count > 1 { format!(" ({} pieces together)", p.count) } else { String::new() };
-        let text = format!(
-            "an outline of {}{sheets} does not fit over a pan of {}; allowed: at most the inside \
-             of the pan",
-            cm2(sheet),
-            cm2(pan)
-        );
-        ledger.add(&p.outline.place, &p.outline.key, text);
     }
 }
 

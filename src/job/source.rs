@@ -70,7 +70,7 @@ const KINDS: [(&str, &[&str]); 3] = [("pack", PACK), ("supply", SUPPLY), ("adapt
 
 /// A source with a name of its own, as in a file of sources.
 pub fn read_named(mut r: Reader, stock: &Stock) -> Option<(Option<String>, Source)> {
-    let name = r.text("name", "a text to tell this source by").map(|n| n.is);
+    let name = r.text("name", "a text to tell this source by").map(|n| short(&n.is));
     read(r, stock).map(|source| (name, source))
 }
 
