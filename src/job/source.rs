@@ -2,8 +2,7 @@
 
 use super::own_cell;
 use super::reader::{At, Reader, nearest, quoted};
-use super::tree::Node;
-use super::tree::short;
+use super::tree::{Node, short};
 use crate::stock::{self, Named, Stock, find};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
 
