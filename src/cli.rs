@@ -36,6 +36,12 @@ pub enum Verb {
         after_help = KEYS
     )]
     Compare(Compare),
+    /// On and off in turn: for this piece, and for a whole session
+    #[command(before_help = "Example: restbite rest data-demo/fern-pin.toml", after_help = KEYS)]
+    Rest(Job),
+    /// How many pieces a charge gives, and how many the bath
+    #[command(before_help = "Example: restbite charge data-demo/fern-pin.toml", after_help = KEYS)]
+    Charge(Job),
     /// One run over time: CSV, JSON or plots
     #[command(
         before_help = "Example: restbite trace data-demo/moon-dial.toml --out plots-of-mine",
@@ -60,7 +66,7 @@ pub struct Size {
 
 const KEYS: &str = "\
 The job file is TOML with the tables [piece], [bath], [source], [leads] and, optional,
-[room], [limits], [size], [spread]. The files in data-demo explain every key.
+[room], [limits], [session], [size], [spread]. The files in data-demo explain every key.
 
 Defaults where a job says nothing:
   piece    detail medium (bold 8 mm, medium 4 mm, fine 1.5 mm between lines), count 1,
@@ -72,6 +78,7 @@ Defaults where a job says nothing:
            charge_left 100 %; supply: output_resistance 0 ohm, no current_limit
   leads    clips 2, clip_resistance 15 mohm
   room     20 degC
+  session  bench_time 10 min between pieces, fresh_bath false
   limits   time 4 h, cell_temperature that of the cell, touch_temperature 48 degC";
 
 /// How to answer.

@@ -14,6 +14,8 @@ fn main() -> ExitCode {
     let outcome = match cli.verb {
         cli::Verb::Plan(job) => verbs::plan(&job),
         cli::Verb::Size(size) => verbs::size(&size),
+        cli::Verb::Charge(job) => verbs::charge(&job),
+        cli::Verb::Rest(job) => verbs::rest(&job),
         cli::Verb::Compare(compare) => verbs::compare(&compare),
         cli::Verb::Trace(trace) => verbs::trace(&trace),
     };

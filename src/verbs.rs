@@ -2,8 +2,9 @@
 
 use crate::cli;
 use anyhow::{Context, anyhow};
-use restbite::advice::{self, Advice};
+use restbite::advice::{self, Advice, Plan};
 use restbite::job::{self, Checked, Needs, Written};
+use restbite::run::Stop;
 use restbite::sheet::{self, files::Folder};
 use restbite::stock::Stock;
 use restbite::units::say::System;
@@ -101,6 +102,45 @@ pub fn size(args: &cli::Size) -> Outcome {
             Ok(Answer { text, code: if sizing.done() { 0 } else { CANNOT } })
         }
     }
+}
+
+/// `rest`
+pub fn rest(args: &cli::Job) -> Outcome {
+    let done = |plan: &Plan| match &plan.rests {
+        Some(rests) => rests.best.is_some(),
+        None => plan.run.stop == Stop::Depth,
+    };
+    let (json, text) = (sheet::rest::to_json, sheet::rest::to_text);
+    on_a_plan(args, advice::with_rests, json, text, done)
+}
+
+/// `charge`
+pub fn charge(args: &cli::Job) -> Outcome {
+    let done = |plan: &Plan| plan.charge.as_ref().is_some_and(|c| c.pieces.count() > 0);
+    let (json, text) = (sheet::charge::to_json, sheet::charge::to_text);
+    on_a_plan(args, advice::with_charge, json, text, done)
+}
+
+/// Samples where no curve is drawn.
+const NO_CURVE: usize = 2;
+
+/// A verb that draws one part of a plan.
+fn on_a_plan(
+    args: &cli::Job,
+    work: impl Fn(&job::Job, &Stock, usize) -> Result<Plan, advice::AdviceError>,
+    json: impl Fn(&Plan, System) -> Value,
+    text: impl Fn(&Plan, System) -> String,
+    done: impl Fn(&Plan) -> bool,
+) -> Outcome {
+    let stock = Stock::builtin().context("stock")?;
+    let advice = advise(args, &stock, |job| work(job, &stock, NO_CURVE))?;
+    let Advice::Plan(plan) = &advice else {
+        return Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan));
+    };
+    let units = args.how.units.into();
+    let text =
+        if args.how.json { sheet::json::print(&json(plan, units)) } else { text(plan, units) };
+    Ok(Answer { text, code: if done(plan) { 0 } else { CANNOT } })
 }
 
 /// `compare`

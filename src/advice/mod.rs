@@ -3,6 +3,7 @@
 //! Each part reads runs; none knows how it will be drawn.
 
 mod cautions;
+pub mod charge;
 mod checks;
 pub mod compare;
 pub mod cycle;
@@ -11,6 +12,7 @@ mod findings;
 mod limits;
 pub mod pieces;
 mod plan;
+pub mod rest;
 mod silver;
 pub mod size;
 mod wording;
@@ -20,6 +22,6 @@ pub use checks::{Check, Looks};
 pub use fast::FastCase;
 pub use findings::{Finding, Level};
 pub use limits::{Bounds, Share, VoltageShares};
-pub use plan::{Advice, AdviceError, Plan, advise, advise_with, plan};
+pub use plan::{Advice, AdviceError, Plan, advise, advise_with, plan, with_charge, with_rests};
 pub use silver::Silver;
 pub use wording::word;

@@ -2,7 +2,7 @@
 //! piece to depth.
 
 use super::cycle::{Cycle, Warmth, soonest};
-use crate::run::{Bench, Precision, RunError, Setup, Stop, Wells};
+use crate::run::{Bench, METALS, Precision, RunError, Setup, Stop, Wells};
 
 /// How the session goes between pieces.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -13,14 +13,22 @@ pub struct Session {
     pub fresh_bath: bool,
     /// Most pieces to follow.
     pub most: usize,
+    /// Whether the cells are charged or changed before each piece, as for counting what a
+    /// bath gives.
+    pub fresh_cells: bool,
+    /// Share of the others' charge that the weakest cell holds, followed where given.
+    pub weakest: Option<f64>,
 }
-
-/// Bench time between two pieces where the job says nothing, s.
-pub const BENCH_S: f64 = 600.0;
 
 impl Default for Session {
     fn default() -> Self {
-        Self { bench_s: BENCH_S, fresh_bath: false, most: 500 }
+        Self {
+            bench_s: crate::job::rest::DEFAULT_BENCH_S,
+            fresh_bath: false,
+            most: 500,
+            fresh_cells: false,
+            weakest: None,
+        }
     }
 }
 
@@ -41,6 +49,12 @@ pub struct PieceRun {
     pub wells: Option<Wells>,
     /// Hottest spot during it, K; none without cells.
     pub peak_hot_spot_k: Option<f64>,
+    /// Dissolved plating metals at its end, mol/m3, in the setup's order.
+    pub metals: [f64; METALS],
+    /// Highest cathode load so far in the session.
+    pub cathode_load: f64,
+    /// Whether the weakest cell had been driven empty, and so backwards, by its end.
+    pub weakest_empty: bool,
 }
 
 /// A charge's worth of pieces.
@@ -75,6 +89,9 @@ const LONGEST_REST_MIN: u32 = 240;
 /// When a run cannot be worked out.
 pub fn pieces(setup: &Setup, limits: &Warmth, session: &Session) -> Result<Pieces, RunError> {
     let mut bench = Bench::new(setup, COARSE);
+    if let Some(holds) = session.weakest {
+        bench = bench.with_a_weak_cell(holds);
+    }
     let first = etch(&mut bench.clone(), setup, None)?;
     let hot = first.stop == Stop::Hot || first.over(limits);
     let cycle = if hot { soonest(setup, limits)?.map(|c| c.cycle) } else { None };
@@ -84,6 +101,9 @@ pub fn pieces(setup: &Setup, limits: &Warmth, session: &Session) -> Result<Piece
             etch(&mut bench, setup, cycle)?
         } else {
             bench.next_piece(session.fresh_bath);
+            if session.fresh_cells {
+                bench.fresh_cells();
+            }
             after_a_rest(&mut bench, setup, limits, session, cycle)?
         };
         each.push(etched.piece());
@@ -103,6 +123,9 @@ struct Etched {
     end_source_v: f64,
     wells: Option<Wells>,
     peak: Option<(f64, f64)>,
+    metals: [f64; METALS],
+    cathode_load: f64,
+    weakest_empty: bool,
 }
 
 impl Etched {
@@ -119,6 +142,9 @@ impl Etched {
             end_source_v: self.end_source_v,
             wells: self.wells,
             peak_hot_spot_k: self.peak.map(|(hot, _)| hot),
+            metals: self.metals,
+            cathode_load: self.cathode_load,
+            weakest_empty: self.weakest_empty,
         }
     }
 }
@@ -147,6 +173,9 @@ fn etch(bench: &mut Bench, setup: &Setup, cycle: Option<Cycle>) -> Result<Etched
         depth_m: bench.depth_m(),
         end_source_v: bench.last_source_v(),
         wells: bench.wells(),
+        metals: bench.metals(),
+        cathode_load: bench.extremes().cathode_load,
+        weakest_empty: bench.weak_cell_empty_at().is_some(),
         peak: cells.then(|| bench.take_peaks()),
     })
 }

@@ -1,11 +1,13 @@
 //! The whole advice for one job: its run, its looks, its findings.
 
+use super::charge::{Charge, charge};
 use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
 use super::fast::{FastCase, FastError, fast_case};
 use super::findings::{Finding, findings, sort};
 use super::limits::{Bounds, VoltageShares};
+use super::rest::{Rests, rests};
 use super::silver::{Silver, silver};
-use super::size::{Judged, judge, search};
+use super::size::{Judged, judge, search, warmth};
 use super::{cautions, findings::Level};
 use crate::job::resolve::{Factors, Gap, Geometry, resolve};
 use crate::job::{Job, Refused, Source};
@@ -37,6 +39,10 @@ pub struct Plan {
     pub judged: Option<Judged>,
     /// What `size` would take instead, where the job's own source does not do.
     pub instead: Option<Judged>,
+    /// Rests; none without cells, and where it was not asked for.
+    pub rests: Option<Rests>,
+    /// What a charge gives; none where it was not asked for.
+    pub charge: Option<Charge>,
     /// Where the silver went, for a piece that holds some.
     pub silver: Option<Silver>,
     /// When to look; empty where it was not asked for.
@@ -146,6 +152,8 @@ pub fn advise_with(
         shares: VoltageShares::at_start(&setup, &run),
         judged: None,
         instead: None,
+        rests: None,
+        charge: None,
         silver: silver(&setup, &run),
         cautions: cautions(job, Some(source)),
         looks: Looks::default(),
@@ -173,11 +181,35 @@ pub fn plan(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError
         plan.instead = search(job, stock)?.chosen().cloned();
     }
     plan.judged = Some(judged);
+    let limits = warmth(&plan.setup, &plan.bounds);
+    plan.rests = rests(&plan.setup, &limits)?;
+    plan.charge = Some(charge(job, &plan.source, &plan.setup, &limits)?);
     plan.fast = fast_case(job, &plan.source, stock, &plan.run)?;
     let (looks, finding) = looks(&plan.run, &plan.trace, plan.fast.as_ref(), target, tolerance);
     plan.looks = looks;
     plan.findings.extend(finding);
     sort(&mut plan.findings);
+    Ok(plan)
+}
+
+/// One run with the advice on rests: what `rest` shows.
+///
+/// # Errors
+/// As [`advise`].
+pub fn with_rests(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
+    let mut plan = advise(job, stock, points)?;
+    plan.rests = rests(&plan.setup, &warmth(&plan.setup, &plan.bounds))?;
+    Ok(plan)
+}
+
+/// One run with what a charge gives: what `charge` shows.
+///
+/// # Errors
+/// As [`advise`].
+pub fn with_charge(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
+    let mut plan = advise(job, stock, points)?;
+    let limits = warmth(&plan.setup, &plan.bounds);
+    plan.charge = Some(charge(job, &plan.source, &plan.setup, &limits)?);
     Ok(plan)
 }
 

@@ -20,7 +20,7 @@ pub use metal::{Alloy, AlloyPart};
 pub use piece::{Bare, Detail, Piece};
 pub use reader::At;
 pub use refuse::Refused;
-pub use rest::{LeadSet, Limits, Spreads};
+pub use rest::{LeadSet, Limits, SessionSet, Spreads};
 pub use source::{Adapter, HIGHEST as HIGHEST_VOLTAGE, Pack, Source, Supply};
 pub use tree::LONGEST;
 
@@ -47,6 +47,8 @@ pub struct Job {
     pub room: Temperature,
     /// Limits.
     pub limits: Limits,
+    /// How a session goes on from piece to piece.
+    pub session: SessionSet,
     /// What `size` may choose from; empty for all.
     pub size_cells: Vec<String>,
     /// How uncertain each input is.
@@ -146,6 +148,7 @@ struct Draft {
     leads: Option<LeadSet>,
     room: Temperature,
     limits: Limits,
+    session: SessionSet,
     size_cells: Vec<String>,
     spread: Spreads,
 }
@@ -174,10 +177,11 @@ impl Draft {
         let leads = section(reader, "leads", "the table [leads], which describes the wires")
             .and_then(|sub| rest::leads(sub, stock));
         let limits = rest::limits(reader);
+        let session = rest::session(reader);
         let size_cells = rest::size(reader, stock);
         let spread = rest::spread(reader, stock);
         let title = title.unwrap_or_else(|| "untitled".into());
-        Self { title, piece, bath, source, leads, room, limits, size_cells, spread }
+        Self { title, piece, bath, source, leads, room, limits, session, size_cells, spread }
     }
 
     fn refused(&self, stock: &Stock) -> Option<Refused> {
@@ -193,6 +197,7 @@ impl Draft {
             leads: self.leads?,
             room: self.room,
             limits: self.limits,
+            session: self.session,
             size_cells: self.size_cells,
             spread: self.spread,
         })

@@ -40,6 +40,17 @@ pub struct Limits {
     pub pieces_per_charge: Option<u32>,
 }
 
+/// How a session goes on from piece to piece.
+#[derive(Debug, Clone, Copy)]
+pub struct SessionSet {
+    /// Time at the bench between two pieces.
+    pub bench_time: Time,
+    /// Whether each piece gets a fresh bath.
+    pub fresh_bath: bool,
+    /// Price of a gram of silver, in whatever the user counts in.
+    pub silver_price: Option<f64>,
+}
+
 /// One standard deviation of each input, as a share of the value.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Spreads(pub Vec<Spread>);
@@ -120,6 +131,27 @@ pub fn limits(r: &mut Reader) -> Limits {
     limits.pieces_per_charge = sub.whole("pieces_per_charge", 1, 10_000).map(|x| x.is);
     sub.finish();
     limits
+}
+
+/// Bench time between two pieces where the job says nothing, s.
+pub const DEFAULT_BENCH_S: f64 = 600.0;
+
+pub fn session(r: &mut Reader) -> SessionSet {
+    let mut session = SessionSet {
+        bench_time: Time::from_si(DEFAULT_BENCH_S),
+        fresh_bath: false,
+        silver_price: None,
+    };
+    let Some(mut sub) = r.sub("session") else {
+        return session;
+    };
+    if let Some(time) = sub.quantity::<Time>("bench_time", "0 s", "24 h") {
+        session.bench_time = time.is;
+    }
+    session.fresh_bath = sub.flag("fresh_bath").is_some_and(|f| f.is);
+    session.silver_price = sub.number("silver_price", 0.0, 1e6).map(|p| p.is);
+    sub.finish();
+    session
 }
 
 pub fn size(r: &mut Reader, stock: &Stock) -> Vec<String> {

@@ -28,6 +28,15 @@ impl Wells {
         (-i - flow, flow)
     }
 
+    /// (q1, q2) after `t` seconds at a steady current `i`, from any start: exact.
+    pub fn after(&self, q1: f64, q2: f64, i: f64, t: f64) -> (f64, f64) {
+        let (c, k) = (self.available_share, self.rate);
+        let e = (-k * t).exp();
+        let q0 = q1 + q2;
+        let near = q1 * e + (q0 * k * c - i) * (1.0 - e) / k - i * c * (k * t - 1.0 + e) / k;
+        (near, q0 - i * t - near)
+    }
+
     /// Share of the available well that is full.
     pub fn available(&self, q1: f64) -> f64 {
         q1 / (self.available_share * self.capacity)
@@ -67,6 +76,10 @@ mod tests {
         }
         let closed = w.available_charge_closed_form(0.8 * w.capacity, i, t);
         assert!((q1 / closed - 1.0).abs() < 1e-8, "{q1} {closed}");
+        let (a, b) = w.level(0.8);
+        let (a, b) = w.after(a, b, i, 0.4 * t);
+        let (a, b) = w.after(a, b, i, 0.6 * t);
+        assert!((a / closed - 1.0).abs() < 1e-12 && (a + b - q1 - q2).abs() < 1e-6);
         assert!((q1 + q2 - (0.8 * w.capacity - i * t)).abs() < 1e-6, "charge is kept");
     }
 

@@ -6,7 +6,8 @@
 use super::outcome::{Extremes, Stop, Wells};
 use super::setup::Setup;
 use super::simulate::{March, Precision, RunError};
-use super::state::{BATH, CORE, DEPTH, METAL, Q1, Q2, SURFACE, shares, start};
+use super::state::{BATH, CHARGE, CORE, DEPTH, METAL, Q1, Q2, SURFACE, shares, start};
+use super::stepper::Step;
 use crate::laws::cell;
 
 /// A setup with the state it has come to.
@@ -14,6 +15,29 @@ use crate::laws::cell;
 pub struct Bench<'a> {
     march: March<'a>,
     last_source_v: f64,
+    weak: Option<Weak>,
+}
+
+/// One cell of a string that holds less than the others: it carries the same current, goes
+/// empty first, and is then driven backwards.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Weak {
+    wells: crate::laws::wells::Wells,
+    q1: f64,
+    q2: f64,
+    /// Charge that the pack had given when it was empty, C through one cell.
+    empty_at: Option<f64>,
+}
+
+impl Weak {
+    /// Follows one step of the pack: the mean current of the step, exactly.
+    fn follow(&mut self, step: &Step, parallel: f64) {
+        let charge = (step.to[CHARGE] - step.from[CHARGE]) / parallel;
+        (self.q1, self.q2) = self.wells.after(self.q1, self.q2, charge / step.h, step.h);
+        if self.q1 <= 0.0 && self.empty_at.is_none() {
+            self.empty_at = Some(step.to[CHARGE] / parallel);
+        }
+    }
 }
 
 impl<'a> Bench<'a> {
@@ -22,7 +46,7 @@ impl<'a> Bench<'a> {
         let mut march = March::new(setup, precision);
         let volts = march.at.source_v;
         march.switch(false);
-        Self { march, last_source_v: volts }
+        Self { march, last_source_v: volts, weak: None }
     }
 
     /// Current on for `duration` (s), or until an end comes; which, if any. The setup's
@@ -33,7 +57,7 @@ impl<'a> Bench<'a> {
     pub fn on(&mut self, duration: f64) -> Result<Option<Stop>, RunError> {
         self.march.switch(true);
         let until = self.march.t + duration;
-        let stop = self.march.go_on(until, |_, _| {})?;
+        let stop = self.go_on(until)?;
         self.last_source_v = self.march.at.source_v;
         self.march.switch(false);
         Ok(stop)
@@ -45,7 +69,34 @@ impl<'a> Bench<'a> {
     /// As [`Bench::on`].
     pub fn off(&mut self, duration: f64) -> Result<(), RunError> {
         let until = self.march.t + duration;
-        self.march.go_on(until, |_, _| {}).map(|_| ())
+        self.go_on(until).map(|_| ())
+    }
+
+    fn go_on(&mut self, until: f64) -> Result<Option<Stop>, RunError> {
+        let parallel = self.march.setup.source.pack().map_or(1.0, |p| p.parallel);
+        let weak = &mut self.weak;
+        self.march.go_on(until, |step, _| {
+            if let Some(weak) = weak {
+                weak.follow(step, parallel);
+            }
+        })
+    }
+
+    /// Follows a cell that holds only the share `holds` of what the others do.
+    pub fn with_a_weak_cell(mut self, holds: f64) -> Self {
+        self.weak = self.march.setup.source.pack().map(|p| {
+            let mut wells = p.cell.wells;
+            wells.capacity *= holds;
+            let (q1, q2) = wells.level(p.charge_left);
+            Weak { wells, q1, q2, empty_at: None }
+        });
+        self
+    }
+
+    /// Charge, C through one cell, at which the weak cell was empty and began to be driven
+    /// backwards; none while it holds.
+    pub fn weak_cell_empty_at(&self) -> Option<f64> {
+        self.weak.and_then(|w| w.empty_at)
     }
 
     /// Hangs the next piece: depth zero, in the same bath or a fresh one.
@@ -58,6 +109,14 @@ impl<'a> Bench<'a> {
             y[METAL..super::state::TALLY].copy_from_slice(&from[METAL..super::state::TALLY]);
         }
         self.march.restart();
+    }
+
+    /// Puts the charge back to the start: other cells, or the same charged again.
+    pub fn fresh_cells(&mut self) {
+        let from = start(self.march.setup);
+        let y = &mut self.march.y;
+        (y[Q1], y[Q2]) = (from[Q1], from[Q2]);
+        self.march.switch(false);
     }
 
     /// Puts charge, depth and dissolved metal back to the start; heat stays.
@@ -112,7 +171,8 @@ impl<'a> Bench<'a> {
     pub fn wells(&self) -> Option<Wells> {
         self.march.setup.source.pack().map(|p| {
             let (available, total) = shares(p, &self.march.y);
-            Wells { available, total }
+            // An empty well is found from its far side, a rounding below nothing.
+            Wells { available: available.max(0.0), total: total.max(0.0) }
         })
     }
 

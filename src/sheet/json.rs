@@ -28,6 +28,10 @@ pub fn plan(advice: &Advice, units: System) -> Value {
             "run": run(&plan.run),
             "checks": checks(&plan.looks),
             "source": source(plan, units),
+            "rest": plan.rests.as_ref().map_or(Value::Null, super::rest::block),
+            "charge": plan.charge.as_ref().map_or(Value::Null, |c| {
+                super::charge::block(plan, c, units)
+            }),
             "findings": findings(plan, units),
             "cautions": plan.cautions,
         }),
@@ -128,7 +132,8 @@ fn checks(looks: &Looks) -> Value {
     looks.checks.iter().map(one).collect()
 }
 
-fn findings(plan: &Plan, units: System) -> Value {
+/// The findings of a plan.
+pub fn findings(plan: &Plan, units: System) -> Value {
     plan.findings.iter().map(|f| finding(f, units)).collect()
 }
 

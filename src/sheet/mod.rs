@@ -1,11 +1,13 @@
 //! Draws what advice found: text, JSON, CSV, plots. Computes nothing of its own.
 
+pub mod charge;
 pub mod csv;
 pub mod files;
 pub mod json;
 pub mod json_size;
 mod page;
 pub mod plots;
+pub mod rest;
 pub mod text;
 pub mod text_compare;
 pub mod text_size;

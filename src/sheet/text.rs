@@ -263,6 +263,9 @@ fn outcome(page: &mut Page, plan: &Plan, u: System) {
     };
     page.row("Warmth", &warmth);
     let alloy = &plan.job.piece.alloy;
+    if let Some(rests) = &plan.rests {
+        page.row("Rest", &super::rest::sentence(plan, rests, u));
+    }
     let parts: Vec<String> = run
         .removed_kg
         .iter()
@@ -293,5 +296,8 @@ fn outcome(page: &mut Page, plan: &Plan, u: System) {
                 say::share(wells.available)
             ),
         );
+    }
+    if let Some(charge) = plan.charge.as_ref().filter(|_| run.wells_end.is_some()) {
+        page.row("Pieces", &super::charge::sentence(plan, charge, u));
     }
 }

@@ -1,0 +1,174 @@
+//! How many pieces a charge gives, how many a bath gives, and where the silver goes.
+
+use super::cycle::Warmth;
+use super::pieces::{PieceRun, Pieces, Session, pieces};
+use crate::job::{Job, Source};
+use crate::run::{RunError, Setup, Stop};
+use crate::units::Quantity;
+
+/// A charge, followed to its end.
+#[derive(Debug, Clone)]
+pub struct Charge {
+    /// Piece after piece, the last one being the first that fails.
+    pub pieces: Pieces,
+    /// Pieces before the weakest cell of a string is driven backwards; none where there is
+    /// no string.
+    pub before_reversal: Option<usize>,
+    /// Share of the others' charge that the weakest cell is taken to hold.
+    pub weakest_holds: f64,
+    /// Recharge times at 0.1 and 0.5 It; none for primary cells.
+    pub recharge_s: Option<(f64, f64)>,
+    /// What the bath gives.
+    pub bath: BathLife,
+    /// Price of a gram of silver, where the job gives one.
+    pub silver_price: Option<f64>,
+}
+
+/// How many pieces a bath gives, cells being fresh for each, and where the silver is then.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BathLife {
+    /// Pieces before it is spent.
+    pub pieces: usize,
+    /// Why it is.
+    pub end: BathEnd,
+    /// Silver fallen as powder, kg.
+    pub sludge_silver_kg: f64,
+    /// Silver plated on the pan, kg.
+    pub pan_silver_kg: f64,
+    /// Silver in solution, kg.
+    pub solution_silver_kg: f64,
+}
+
+/// Why a bath is spent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum BathEnd {
+    /// Copper is down to half of what it was made with.
+    CopperSpent,
+    /// Dissolved silver has built up to a fifth of a mole a litre.
+    SilverUp,
+    /// A piece no longer comes to depth in it, with fresh cells.
+    Fails,
+    /// It goes on beyond what was followed.
+    GoesOn,
+}
+
+/// Share of its copper at which a bath counts as spent (judgement: by then the pan sees
+/// mostly the piece's own metal).
+pub const COPPER_SPENT: f64 = 0.5;
+/// Dissolved silver at which it counts as built up, mol/m3 (judgement: some 20 g/L, worth
+/// winning back, and falling on the pan as loose crystals).
+pub const SILVER_UP: f64 = 200.0;
+/// Cathode load over which metal falls as powder (the model, 2.4).
+const POWDER_LOAD: f64 = 0.6;
+/// Standard deviations by which the weakest cell of a string is taken to be low.
+const WEAK_SDS: f64 = 2.0;
+const MOST_FROM_A_BATH: usize = 100;
+
+/// Follows a charge and a bath to their ends.
+///
+/// # Errors
+/// When a run cannot be worked out.
+pub fn charge(
+    job: &Job,
+    source: &Source,
+    setup: &Setup,
+    limits: &Warmth,
+) -> Result<Charge, RunError> {
+    let weakest_holds = match source {
+        Source::Pack(p) => (1.0 - WEAK_SDS * p.cell.capacity_spread.is.si()).max(0.1),
+        _ => 1.0,
+    };
+    let session = Session {
+        bench_s: job.session.bench_time.si(),
+        fresh_bath: job.session.fresh_bath,
+        weakest: Some(weakest_holds),
+        ..Session::default()
+    };
+    let pieces = pieces(setup, limits, &session)?;
+    let string = setup.source.pack().is_some_and(|p| p.series > 1.0);
+    let before_reversal = string.then(|| {
+        let good = |p: &&PieceRun| p.stop == Stop::Depth && !p.weakest_empty;
+        pieces.each.iter().take_while(good).count()
+    });
+    let recharge_s = match source {
+        Source::Pack(p) if p.cell.rechargeable => {
+            let left = pieces.each.last().and_then(|e| e.wells).map_or(1.0, |w| w.total);
+            let drawn = p.charge_left.si() - left;
+            Some((drawn / 0.1 * 3600.0, drawn / 0.5 * 3600.0))
+        }
+        _ => None,
+    };
+    let bath = bath_life(setup, limits, &session)?;
+    let silver_price = job.session.silver_price;
+    Ok(Charge { pieces, before_reversal, weakest_holds, recharge_s, bath, silver_price })
+}
+
+/// Piece after piece in the same bath, with fresh cells for each.
+fn bath_life(setup: &Setup, limits: &Warmth, session: &Session) -> Result<BathLife, RunError> {
+    let session = Session {
+        fresh_bath: false,
+        fresh_cells: true,
+        weakest: None,
+        most: MOST_FROM_A_BATH,
+        ..*session
+    };
+    let run = pieces(setup, limits, &session)?;
+    let index = |symbol: &str| setup.bath.plating.iter().position(|m| m.symbol == symbol);
+    let (copper, silver) = (index("Cu"), index("Ag"));
+    let copper0 = copper.map_or(0.0, |k| setup.bath.plating[k].c0);
+    let at = |p: &PieceRun, k: Option<usize>| k.map_or(0.0, |k| p.metals[k]);
+    let end_after = |p: &PieceRun| {
+        if p.stop != Stop::Depth {
+            Some(BathEnd::Fails)
+        } else if copper0 > 0.0 && at(p, copper) < COPPER_SPENT * copper0 {
+            Some(BathEnd::CopperSpent)
+        } else if at(p, silver) > SILVER_UP {
+            Some(BathEnd::SilverUp)
+        } else {
+            None
+        }
+    };
+    let found = run.each.iter().position(|p| end_after(p).is_some());
+    let end = found.and_then(|n| end_after(&run.each[n])).unwrap_or(BathEnd::GoesOn);
+    // The piece that spends it still counts; one that fails in it does not.
+    let last = match (found, end) {
+        (Some(n), BathEnd::Fails) => n,
+        (Some(n), _) => n + 1,
+        (None, _) => run.each.len(),
+    };
+    let mut life = BathLife {
+        pieces: last,
+        end,
+        sludge_silver_kg: 0.0,
+        pan_silver_kg: 0.0,
+        solution_silver_kg: 0.0,
+    };
+    if let Some(k) = silver {
+        follow_the_silver(setup, &run.each[..last], k, &mut life);
+    }
+    Ok(life)
+}
+
+/// Silver of each piece: what is not in solution at its end fell on the pan, as powder when
+/// the pan was loaded over what it can plate well.
+fn follow_the_silver(setup: &Setup, each: &[PieceRun], k: usize, life: &mut BathLife) {
+    let Some((_, part)) = setup.piece.parts.iter().find(|(s, _)| s == "Ag") else {
+        return;
+    };
+    let piece = &setup.piece;
+    let volume = |depth: f64| depth * piece.exposed_area;
+    let mass = |c: f64| c * setup.bath.volume * part.molar_mass;
+    let mut before = mass(setup.bath.plating[k].c0);
+    for p in each {
+        let dissolved = part.mass_share * piece.density * volume(p.depth_m);
+        let after = mass(p.metals[k]);
+        let fell = (before + dissolved - after).max(0.0);
+        if p.cathode_load > POWDER_LOAD {
+            life.sludge_silver_kg += fell;
+        } else {
+            life.pan_silver_kg += fell;
+        }
+        before = after;
+    }
+    life.solution_silver_kg = before;
+}
