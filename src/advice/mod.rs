@@ -15,6 +15,7 @@ mod plan;
 pub mod rest;
 mod silver;
 pub mod size;
+pub mod spell;
 mod wording;
 
 pub use cautions::cautions;
