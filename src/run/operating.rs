@@ -52,6 +52,9 @@ pub struct Operating {
     pub mean_rest_v: f64,
 }
 
+/// Length of Newton's last step, V.
+const LAST_STEP_V: f64 = 1e-9;
+
 /// A source seen from its terminals: V = `open_v` - I `ohm`, I up to `limit`.
 struct Push {
     open_v: f64,
@@ -166,9 +169,10 @@ impl<'a> Solver<'a> {
             self.trials += 1;
             let (g, slope) = f(e);
             let newton = e - g / slope;
-            // Converged: the step is lost in the last digits, so the bracket, which would
-            // turn it away for lying on its end, is not asked.
-            if (newton - e).abs() <= 1e-15 + 1e-14 * e.abs() {
+            // Converged: Newton's method squares its error, in volts times some tens, so
+            // after a step this short none is left; the bracket, which might turn the step
+            // away for lying on its end, is not asked.
+            if (newton - e).abs() <= LAST_STEP_V {
                 e = newton;
                 break;
             }
