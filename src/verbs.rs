@@ -2,11 +2,13 @@
 
 use crate::cli;
 use anyhow::{Context, anyhow};
+use restbite::advice::size::{Sizing, chart};
 use restbite::advice::{self, Advice, Plan};
-use restbite::job::{self, Checked, Needs, Written};
+use restbite::job::{self, Checked, Needs, Source, Written};
 use restbite::run::Stop;
+use restbite::sheet::plots::{Compared, Plot};
 use restbite::sheet::{self, files::Folder};
-use restbite::stock::Stock;
+use restbite::stock::{Named, Stock, find};
 use restbite::units::say::System;
 use serde_json::Value;
 use std::fs::File;
@@ -66,7 +68,7 @@ const PLAN_POINTS: usize = 201;
 /// `plan`
 pub fn plan(args: &cli::Job) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
-    let folder = open_folder(args)?;
+    let folder = open_folder(&args.how, &sheet::plots::NAMES)?;
     let advice = advise(args, &stock, |job| advice::plan(job, &stock, PLAN_POINTS))?;
     write_plots(folder, &advice, args.how.units.into())?;
     Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan))
@@ -75,7 +77,7 @@ pub fn plan(args: &cli::Job) -> Outcome {
 /// `trace`
 pub fn trace(args: &cli::Trace) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
-    let folder = open_folder(&args.job)?;
+    let folder = open_folder(&args.job.how, &sheet::plots::NAMES)?;
     let points = args.points as usize;
     let advice = advise(&args.job, &stock, |job| advice::advise(job, &stock, points))?;
     write_plots(folder, &advice, args.job.how.units.into())?;
@@ -86,6 +88,8 @@ pub fn trace(args: &cli::Trace) -> Outcome {
 pub fn size(args: &cli::Size) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
     let units = args.job.how.units.into();
+    let names: &[&str] = if args.chart { &["wall-chart", "cell-chart"] } else { &[] };
+    let folder = open_folder(&args.job.how, names)?;
     match read_job(&args.job.job, &args.job.how.sets, &stock, Needs::Nothing)? {
         Checked::Refused(refused) => {
             let advice = Advice::refused(refused);
@@ -94,6 +98,9 @@ pub fn size(args: &cli::Size) -> Outcome {
         Checked::Job(job) => {
             let sizing = advice::size::size(&job, &stock)
                 .map_err(|error| Failure::Other(error.into(), CANNOT))?;
+            if let Some(folder) = folder.filter(|_| args.chart) {
+                write(&folder, &charts(args, &job, &sizing, &stock)?)?;
+            }
             let text = if args.job.how.json {
                 sheet::json::print(&sheet::json_size::size(&sizing, units))
             } else {
@@ -102,6 +109,10 @@ pub fn size(args: &cli::Size) -> Outcome {
             Ok(Answer { text, code: if sizing.done() { 0 } else { CANNOT } })
         }
     }
+}
+
+fn drawn(a: &advice::compare::Alternative) -> Compared<'_> {
+    Compared { name: &a.name, trace: &a.plan.trace, target_m: a.plan.setup.piece.depth }
 }
 
 /// `rest`
@@ -146,6 +157,7 @@ fn on_a_plan(
 /// `compare`
 pub fn compare(args: &cli::Compare) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
+    let folder = open_folder(&args.how, &["compare"])?;
     let mut others = Vec::new();
     for path in &args.sources {
         let (text, name) = read_text(path)?;
@@ -183,6 +195,10 @@ pub fn compare(args: &cli::Compare) -> Outcome {
     } else {
         sheet::text_compare::compare(&list, units)
     };
+    if let Some(folder) = folder {
+        let compared: Vec<Compared> = list.iter().map(drawn).collect();
+        write(&folder, &[sheet::plots::compare(&compared, "Side by side", units)?])?;
+    }
     let done = list.iter().any(|a| a.judged.feasible());
     Ok(Answer { text, code: if done { 0 } else { CANNOT } })
 }
@@ -212,6 +228,40 @@ fn advise(
             Err(error) => Err(Failure::Other(error.into(), CANNOT)),
         },
     }
+}
+
+/// The wall charts of one kind of cell: the one named, or the chosen one's.
+fn charts(
+    args: &cli::Size,
+    job: &job::Job,
+    sizing: &Sizing,
+    stock: &Stock,
+) -> anyhow::Result<Vec<Plot>> {
+    let packed = sizing.options.iter().find_map(|o| match &o.source {
+        Source::Pack(p) => Some(p.as_ref().clone()),
+        _ => None,
+    });
+    let chosen = sizing.options.iter().filter(|o| o.feasible()).find_map(|o| match &o.source {
+        Source::Pack(p) => Some(p.as_ref().clone()),
+        _ => None,
+    });
+    let pack = chosen.or(packed).context("no cell may be chosen, so there is none to chart")?;
+    let cell = match &args.cell {
+        None => &pack.cell,
+        Some(name) => find(&stock.cells, name).with_context(|| {
+            let names: Vec<&str> = stock.cells.iter().map(Named::name).collect();
+            format!("--cell: \"{name}\" is not in stock; allowed: {}", names.join(", "))
+        })?,
+    };
+    // A chart of many cells is one of a tray, whatever holds a single one.
+    let tray = find(&stock.holders, "open tray").unwrap_or(&pack.holder);
+    let units = args.job.how.units.into();
+    let wall = chart::wall_chart(job, stock, cell, tray)?;
+    let cells = chart::cell_chart(job, stock, cell, tray, sizing.chosen())?;
+    Ok(vec![
+        sheet::plots::wall(&wall, &job.title, units)?,
+        sheet::plots::cells(&cells, &job.title, units)?,
+    ])
 }
 
 /// Reads and checks the job.
@@ -246,17 +296,25 @@ fn read_text(path: &Path) -> anyhow::Result<(String, String)> {
     Ok((text, name))
 }
 
-fn open_folder(args: &cli::Job) -> anyhow::Result<Option<Folder>> {
-    let Some(path) = &args.how.out else {
+/// Opens the folder of --out before the long work, for plots of these names.
+fn open_folder(how: &cli::How, names: &[&str]) -> anyhow::Result<Option<Folder>> {
+    let Some(path) = &how.out else {
         return Ok(None);
     };
-    let names = sheet::plots::NAMES.map(file_name);
+    let names: Vec<String> = names.iter().map(|name| file_name(name)).collect();
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
-    Folder::open(path, args.how.force, &names).map(Some)
+    Folder::open(path, how.force, &names).map(Some)
 }
 
 fn file_name(plot: &str) -> String {
     format!("{plot}.svg")
+}
+
+fn write(folder: &Folder, plots: &[Plot]) -> anyhow::Result<()> {
+    for plot in plots {
+        folder.write(&file_name(plot.name), &plot.svg)?;
+    }
+    Ok(())
 }
 
 /// Draws the plots into a folder; a refused job has none.
@@ -264,8 +322,5 @@ fn write_plots(folder: Option<Folder>, advice: &Advice, units: System) -> anyhow
     let (Some(folder), Advice::Plan(plan)) = (folder, advice) else {
         return Ok(());
     };
-    for plot in sheet::plots::plots(&sheet::plots::View::of(plan, units))? {
-        folder.write(&file_name(plot.name), &plot.svg)?;
-    }
-    Ok(())
+    write(&folder, &sheet::plots::plots(&sheet::plots::View::of(plan, units))?)
 }

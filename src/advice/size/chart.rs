@@ -111,12 +111,19 @@ pub fn wall_chart(
     let mut lines = Vec::new();
     for series in 1..=MOST_IN_SERIES {
         let source = pack(cell, series, 1, holder);
+        let at = |factor: f64| spot(&scaled(job, factor), &source, stock, own * factor);
         let mut spots = Vec::new();
-        for k in 1..=AREAS {
-            let share = (k as f64 / AREAS as f64).powi(2);
-            let factor = LARGEST * share;
-            let scaled = scaled(job, factor);
-            spots.push(spot(&scaled, &source, stock, own * factor)?);
+        // The job's own area among the others, so that the chart says of it what `size` says.
+        let even = (1..=AREAS).map(|k| LARGEST * (k as f64 / AREAS as f64).powi(2));
+        let mut factors: Vec<f64> = even.chain([1.0]).collect();
+        factors.sort_by(f64::total_cmp);
+        factors.dedup();
+        for factor in factors {
+            let next = at(factor)?;
+            if let Some(last) = spots.last().copied().filter(|last: &Spot| last.bad != next.bad) {
+                spots.extend(turning(last, next, own, &at)?);
+            }
+            spots.push(next);
         }
         lines.push(Line { cells: series, spots });
     }
@@ -127,6 +134,20 @@ pub fn wall_chart(
         lines,
         own_bare_m2: own,
     })
+}
+
+/// The two sides of the turning point between two spots that differ, by halving.
+fn turning(
+    mut low: Spot,
+    mut high: Spot,
+    own: f64,
+    at: &impl Fn(f64) -> Result<Spot, AdviceError>,
+) -> Result<[Spot; 2], AdviceError> {
+    for _ in 0..7 {
+        let middle = at(0.5 * (low.bare_m2 + high.bare_m2) / own)?;
+        if middle.bad == low.bad { low = middle } else { high = middle }
+    }
+    Ok([low, high])
 }
 
 /// The job with outline and bare area times `factor`.

@@ -98,7 +98,7 @@ impl Canvas<'_> {
         let style = if set.bold { FontStyle::Bold } else { FontStyle::Normal };
         let font = ("sans-serif", set.size * FINE * FONT_DIVISOR, style).into_font();
         let style = TextStyle::from(font).color(&set.colour).pos(Pos::new(set.side, VPos::Center));
-        Ok(self.area.draw(&Text::new(text.to_string(), pixel(at), style))?)
+        Ok(self.area.draw(&Text::new(one_line(text), pixel(at), style))?)
     }
 
     /// A line through points, broken by `dash` (empty for none).
@@ -177,7 +177,7 @@ fn dashes(points: &[At], dash: &[f64]) -> Vec<Vec<At>> {
 }
 
 /// Control characters and what else XML 1.0 cannot hold become spaces.
-fn one_line(text: &str) -> String {
+pub fn one_line(text: &str) -> String {
     let bad =
         |c: char| c.is_control() || matches!(c, '\u{2028}'..='\u{202e}' | '\u{fffe}'..='\u{ffff}');
     text.chars().map(|c| if bad(c) { ' ' } else { c }).collect()

@@ -1,7 +1,9 @@
 //! Colours and dashes. Own choice: slate, rust and verdigris, that lie apart in hue (also to
 //! the colour-blind), in lightness and in their dashes.
 
+use super::hatch::Hatch;
 use plotters::style::RGBColor;
+use std::f64::consts::FRAC_1_SQRT_2;
 
 /// How a curve and what belongs to it is drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,6 +44,61 @@ pub const METAL: RGBColor = RGBColor(222, 220, 216);
 pub const METAL_KEPT: RGBColor = RGBColor(198, 195, 190);
 /// Where the bath has taken metal away.
 pub const RECESS: RGBColor = RGBColor(240, 246, 245);
+
+/// How an area is filled: a tint for the eye that sees colour, strokes for all.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ground {
+    /// Under the strokes.
+    pub tint: RGBColor,
+    /// Of the strokes.
+    pub stroke: RGBColor,
+    /// Of words on it.
+    pub words: RGBColor,
+    pub hatch: Hatch,
+}
+
+/// Where cells are too hot: close strokes that rise.
+pub const HOT: Ground = Ground {
+    tint: RGBColor(253, 240, 231),
+    stroke: RGBColor(212, 142, 104),
+    words: RUST.words,
+    hatch: Hatch { along: (FRAC_1_SQRT_2, -FRAC_1_SQRT_2), apart: 9.0 },
+};
+/// Where the resist gives way: wide strokes that fall.
+pub const LIFTED: Ground = Ground {
+    tint: RGBColor(234, 244, 242),
+    stroke: RGBColor(104, 168, 158),
+    words: VERDIGRIS.words,
+    hatch: Hatch { along: (FRAC_1_SQRT_2, FRAC_1_SQRT_2), apart: 16.0 },
+};
+/// Where the pack goes empty: level strokes.
+pub const SPENT: Ground = Ground {
+    tint: RGBColor(235, 238, 245),
+    stroke: RGBColor(122, 138, 172),
+    words: SLATE.words,
+    hatch: Hatch { along: (1.0, 0.0), apart: 13.0 },
+};
+/// Where it takes too long: upright strokes.
+pub const LATE: Ground = Ground {
+    tint: RGBColor(243, 241, 238),
+    stroke: RGBColor(152, 148, 140),
+    words: DARK,
+    hatch: Hatch { along: (0.0, 1.0), apart: 13.0 },
+};
+
+/// Stops of [`heat`], from cool to hot: sand, ochre, rust, umber; each darker than the last.
+const HEAT: [RGBColor; 4] =
+    [RGBColor(250, 234, 196), RGBColor(226, 164, 78), RGBColor(166, 66, 26), RGBColor(58, 18, 22)];
+
+/// Colour of warmth from 0, cool and light, to 1, hot and dark.
+pub fn heat(share: f64) -> RGBColor {
+    let share = if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 };
+    let along = share * (HEAT.len() - 1) as f64;
+    let n = (along as usize).min(HEAT.len() - 2);
+    let (a, b, part) = (HEAT[n], HEAT[n + 1], along - n as f64);
+    let mix = |a: u8, b: u8| (f64::from(a) + part * (f64::from(b) - f64::from(a))).round() as u8;
+    RGBColor(mix(a.0, b.0), mix(a.1, b.1), mix(a.2, b.2))
+}
 
 #[cfg(test)]
 mod tests {
@@ -88,6 +145,28 @@ mod tests {
         }
         for words in [DARK, QUIET] {
             assert!(contrast(words, PAPER) > 4.5);
+        }
+    }
+
+    #[test]
+    fn warmth_darkens_all_the_way() {
+        let l = |share| 116.0 * luminance(heat(share)).cbrt() - 16.0;
+        for n in 1..=20 {
+            let (cool, hot) = (f64::from(n - 1) / 20.0, f64::from(n) / 20.0);
+            assert!(l(cool) - l(hot) > 2.0, "{hot}: {} {}", l(cool), l(hot));
+        }
+        assert_eq!((heat(f64::NAN), heat(9.0)), (HEAT[0], HEAT[3]));
+    }
+
+    #[test]
+    fn grounds_differ_by_their_strokes_and_bear_words() {
+        let grounds = [HOT, LIFTED, SPENT, LATE];
+        for (n, ground) in grounds.iter().enumerate() {
+            assert!(
+                contrast(ground.words, PAPER) > 4.5 && contrast(ground.words, ground.tint) > 4.5
+            );
+            assert!(contrast(ground.stroke, ground.tint) > 2.0, "{ground:?}");
+            assert!(grounds[..n].iter().all(|other| other.hatch.along != ground.hatch.along));
         }
     }
 }

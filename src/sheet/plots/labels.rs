@@ -1,6 +1,7 @@
 //! Where words go: how wide they are, and how they keep out of each other's way.
 
 use super::canvas::{At, TEXT};
+use super::panel::LINE;
 
 /// Width of a text in units: on the wide side of what sans-serif fonts need, for it must
 /// not be cut in any.
@@ -39,6 +40,21 @@ pub fn fit(text: &str, most: f64, size: f64) -> String {
         kept.push(c);
     }
     format!("{}…", kept.trim_end())
+}
+
+/// A text parted at spaces into lines of a width; a word too long for one is cut.
+pub fn wrap(text: &str, most: f64, size: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if width(&format!("{line} {word}"), size) <= most => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(fit(word, most, size)),
+        }
+    }
+    lines
 }
 
 /// Moves heights apart until each has `room`, between `top` and `bottom`; keeps their order
@@ -90,6 +106,14 @@ impl Words {
     pub fn at(at: At, text: &str) -> Self {
         let half = 0.62 * TEXT;
         Self { left: at.0, top: at.1 - half, right: at.0 + width(text, TEXT), bottom: at.1 + half }
+    }
+
+    /// Of lines of words under each other, the first one's middle line through `at`.
+    pub fn block(at: At, lines: &[String]) -> Self {
+        let first = Self::at(at, "");
+        let wide = lines.iter().map(|line| width(line, TEXT)).fold(0.0, f64::max);
+        let below = LINE * (lines.len().max(1) - 1) as f64;
+        Self { right: at.0 + wide, bottom: first.bottom + below, ..first }
     }
 
     fn meets(&self, other: &Self) -> bool {
@@ -147,7 +171,17 @@ impl Placer {
     /// The best of the places where a text may start, each with how far-fetched it is; none
     /// when other words are in all of them, or lines of more weight than is `bearable`.
     pub fn place(&mut self, text: &str, places: &[(At, usize)], bearable: usize) -> Option<At> {
-        let boxed = places.iter().map(|(at, far)| (*at, *far, Words::at(*at, text)));
+        self.place_block(&[text.to_string()], places, bearable)
+    }
+
+    /// The same for lines of words under each other.
+    pub fn place_block(
+        &mut self,
+        lines: &[String],
+        places: &[(At, usize)],
+        bearable: usize,
+    ) -> Option<At> {
+        let boxed = places.iter().map(|(at, far)| (*at, *far, Words::block(*at, lines)));
         let free = boxed.filter(|(_, _, words)| {
             words.within(&self.frame) && !self.taken.iter().any(|t| t.meets(words))
         });
@@ -184,6 +218,14 @@ mod tests {
         assert_eq!(fit("short", 400.0, TEXT), "short");
         let cut = fit(&"long ".repeat(40), 400.0, TEXT);
         assert!(cut.ends_with('…') && width(&cut, TEXT) <= 400.0, "{cut}");
+    }
+
+    #[test]
+    fn notes_are_parted_at_spaces() {
+        assert_eq!(wrap("", 100.0, TEXT), Vec::<String>::new());
+        let lines = wrap("a note that runs on over more than one line", 200.0, TEXT);
+        assert_eq!(lines.join(" "), "a note that runs on over more than one line");
+        assert!(lines.len() > 1 && lines.iter().all(|l| width(l, TEXT) <= 200.0), "{lines:?}");
     }
 
     #[test]

@@ -1,4 +1,5 @@
-//! The plots of one run, as SVG texts: sag, depth, heat, charge.
+//! Plots as SVG texts: of one run (sag, depth, heat, charge), of many cells ([`wall()`],
+//! [`cells()`]), and of several ways to do one job ([`compare()`]).
 //!
 //! Every plot is drawn [`WIDTH`] units wide with text of at least [`TEXT`] units, so that it
 //! reads at 360 CSS pixels as 12 pixel text. Curves carry their names at their ends, limits
@@ -6,19 +7,31 @@
 //! Values come in SI and are converted once, where an axis is chosen.
 
 mod canvas;
+mod cells;
 mod charge;
+mod compare;
 mod depth;
+mod hatch;
 mod heat;
 mod ink;
+mod key;
 mod labels;
 mod panel;
+mod regions;
 mod sag;
 mod scale;
+mod spaced;
 #[cfg(test)]
 mod tests;
+mod wall;
+mod wall_words;
+mod warmth;
 mod words;
 
 pub use canvas::{TEXT, WIDTH};
+pub use cells::cells;
+pub use compare::{Compared, compare};
+pub use wall::wall;
 
 use crate::advice::Plan;
 use crate::run::Trace;
@@ -50,7 +63,7 @@ pub struct View<'a> {
     pub system: System,
 }
 
-/// Names of all plots there are.
+/// Names of all plots of a run.
 pub const NAMES: [&str; 4] = ["sag", "depth", "heat", "charge"];
 
 impl<'a> View<'a> {
@@ -97,6 +110,11 @@ pub fn plots(view: &View) -> anyhow::Result<Vec<Plot>> {
 fn check(trace: &Trace) -> anyhow::Result<()> {
     let points = trace.t_s.len();
     ensure!(points > 0, "nothing to plot: the trace holds no point, expected one at least");
+    check_even(trace)
+}
+
+fn check_even(trace: &Trace) -> anyhow::Result<()> {
+    let points = trace.t_s.len();
     let always = [
         ("current", &trace.current_a),
         ("source voltage", &trace.source_v),

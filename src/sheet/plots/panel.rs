@@ -130,6 +130,16 @@ impl<'c, 'a> Panel<'c, 'a> {
         self.canvas.line(&[(self.frame.left, y), (self.frame.right, y)], width, colour, dash)
     }
 
+    /// Lines upright at every tick.
+    pub fn uprights(&self) -> anyhow::Result<()> {
+        let f = &self.frame;
+        for (shown, _) in &self.x.ticks {
+            let x = f.left + self.x.share(*shown) * (f.right - f.left);
+            self.canvas.line(&[(x, f.top), (x, f.bottom)], THIN, GRID, &[])?;
+        }
+        Ok(())
+    }
+
     /// Words at the ticks of the upright axis.
     pub fn upright(&self) -> anyhow::Result<()> {
         let set = Type::plain(QUIET).to_the_left();
@@ -153,7 +163,7 @@ impl<'c, 'a> Panel<'c, 'a> {
                 free = free.max(x + width(word, TEXT) / 2.0 + 14.0);
             }
         }
-        if words {
+        if words && !self.x.unit.is_empty() {
             let set = Type::plain(QUIET);
             self.canvas.text((free, f.bottom + 29.0), &self.x.unit, set)?;
         }

@@ -8,8 +8,30 @@ use crate::units::say::{System, figures};
 /// Numbers beyond this are no longer drawn.
 const HUGE: f64 = 1e30;
 
+/// How numbers are spaced along an axis.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Spacing {
+    /// By their difference.
+    #[default]
+    Even,
+    /// By the difference of their square roots: areas by the side of their square.
+    Root,
+    /// By their ratio.
+    Log,
+}
+
+impl Spacing {
+    fn of(self, shown: f64) -> f64 {
+        match self {
+            Self::Even => shown,
+            Self::Root => shown.max(0.0).sqrt(),
+            Self::Log => shown.max(f64::MIN_POSITIVE).ln(),
+        }
+    }
+}
+
 /// An axis in the numbers shown on it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Axis {
     /// Start: left, or at the bottom.
     pub from: f64,
@@ -21,12 +43,15 @@ pub struct Axis {
     pub unit: String,
     /// What a number in SI is multiplied by.
     pub factor: f64,
+    /// How numbers are spaced along it.
+    pub spacing: Spacing,
 }
 
 impl Axis {
     /// Where a shown number lies along the axis, 0..=1.
     pub fn share(&self, shown: f64) -> f64 {
-        let share = (shown - self.from) / (self.to - self.from);
+        let [shown, from, to] = [shown, self.from, self.to].map(|x| self.spacing.of(x));
+        let share = (shown - from) / (to - from);
         if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 }
     }
 
@@ -38,7 +63,8 @@ impl Axis {
         let room = 0.07 * (high - low);
         let from = if low >= 0.0 && low < room { 0.0 } else { low - room };
         let to = high + room;
-        Self { from, to, ticks: ticks(from, to, step), unit: unit.into(), factor: 1.0 }
+        let ticks = ticks(from, to, step);
+        Self { from, to, ticks, unit: unit.into(), factor: 1.0, ..Self::default() }
     }
 }
 
@@ -76,7 +102,7 @@ pub fn quantity(lists: &[&[f64]], unit: &str, most: usize) -> Axis {
 }
 
 /// Factor and unit for a number of this size in SI.
-fn sized(size: f64, unit: &str) -> (f64, String) {
+pub fn sized(size: f64, unit: &str) -> (f64, String) {
     if size >= 1e4 || (size > 0.0 && size < 1e-3) {
         let tens = (size.log10() / 3.0).floor() as i32 * 3;
         (10f64.powi(-tens), format!("10^{tens} {unit}"))
@@ -120,17 +146,20 @@ pub fn depth(deepest_m: f64, system: System, most: usize) -> Axis {
     let deepest = deepest_m * factor;
     let deepest = if deepest > 0.0 && deepest < HUGE { deepest } else { 1.0 };
     let ticks = ticks(0.0, deepest, step(deepest / most.max(1) as f64));
-    Axis { from: deepest, to: 0.0, ticks, unit: unit.into(), factor }
+    Axis { from: deepest, to: 0.0, ticks, unit: unit.into(), factor, ..Axis::default() }
 }
 
 /// Steps that a clock likes, in minutes or seconds, and in hours.
 const SIXTIETHS: [f64; 8] = [1.0, 2.0, 5.0, 10.0, 15.0, 20.0, 30.0, 60.0];
 const HOURS: [f64; 6] = [1.0, 2.0, 3.0, 6.0, 12.0, 24.0];
 
-/// The time axis of a run: seconds under 2 min, hours over 5 h, else minutes; as many ticks
-/// as `units` of paper hold.
+/// The time axis of a run; as many ticks as `units` of paper hold.
 pub fn time(trace: &Trace, units: f64) -> Axis {
-    let end = extent(&trace.t_s).map_or(0.0, |(_, end)| end);
+    time_to(extent(&trace.t_s).map_or(0.0, |(_, end)| end), units)
+}
+
+/// Time up to `end`, s: seconds under 2 min, hours over 5 h, else minutes.
+pub fn time_to(end: f64, units: f64) -> Axis {
     let end = if end > 0.0 { end } else { 1.0 };
     let (factor, unit, clock) = if end < 120.0 {
         (1.0, "s", &SIXTIETHS[..])
@@ -150,7 +179,8 @@ pub fn time(trace: &Trace, units: f64) -> Axis {
     } else {
         clock.iter().copied().find(|s| *s >= raw).unwrap_or(coarsest)
     };
-    Axis { from: 0.0, to: end, ticks: ticks(0.0, end, step), unit: unit.into(), factor }
+    let ticks = ticks(0.0, end, step);
+    Axis { from: 0.0, to: end, ticks, unit: unit.into(), factor, ..Axis::default() }
 }
 
 /// The smallest of 1, 2, 5 times a power of ten that is no smaller than `least`.

@@ -47,9 +47,9 @@ pub fn brief(said: String, si: f64, unit: &str) -> String {
     if said.chars().count() > 9 && si.is_finite() { format!("{si:.1e} {unit}") } else { said }
 }
 
-/// Degrees as drawn: the sign is shorter than the word.
+/// Degrees and areas as drawn: the sign is shorter than the word.
 pub fn with_sign(text: &str) -> String {
-    text.replace("deg", "°")
+    text.replace("deg", "°").replace("cm2", "cm²").replace("in2", "in²")
 }
 
 #[cfg(test)]
