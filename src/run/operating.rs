@@ -142,20 +142,27 @@ impl<'a> Solver<'a> {
             let per_amp = ohm + b.anode.slope(i / bare, sheet.surface, cellar.f) / bare;
             (g, 1.0 - area * pan.slope * per_amp)
         };
-        // No more can flow than through the resistances alone, and hydrogen alone would
-        // carry that at `low`: from there on Newton's step is never lost in an exponential.
-        let most = ((push.open_v - back_emf_v) / ohm).min(10.0 * push.limit);
+        // No more can flow than through the resistances alone, nor than the limit, and
+        // hydrogen alone would carry that at `low`: from there on Newton's step is never
+        // lost in an exponential.
+        let most = ((push.open_v - back_emf_v) / ohm).min(push.limit);
         let low = cellar.hydrogen_rest_v - b.hydrogen.below_rest_v(most / area, cellar.f);
-        let e = self.root(balance, low.min(top), top);
-        let current = area * cellar.pan(e).total;
-        if current <= push.limit {
-            return (current, e);
+        let low = low.min(top);
+        if push.limit.is_finite() {
+            // The limit holds when at its current there are still volts left over.
+            let held = |e: f64| {
+                let pan = cellar.pan(e);
+                (push.limit - area * pan.total, -area * pan.slope)
+            };
+            let reached = held(low).0 <= 0.0;
+            let e = if reached { self.root(held, low, top) } else { low };
+            if reached && balance(e).0 >= 0.0 {
+                return (push.limit, e);
+            }
         }
-        let held = |e: f64| {
-            let pan = cellar.pan(e);
-            (push.limit - area * pan.total, -area * pan.slope)
-        };
-        (push.limit, self.root(held, e, top))
+        let e = self.root(balance, low, top);
+        let current = area * cellar.pan(e).total;
+        (current.min(push.limit), e)
     }
 
     /// Root of a rising function between `low` and `high`.
