@@ -207,6 +207,36 @@ fn a_closed_pipe_is_no_error() {
 }
 
 #[test]
+fn every_key_that_the_demo_only_mentions_is_a_key() {
+    let text = fs::read_to_string(common::root().join(FERN)).unwrap();
+    let mut checked = 0;
+    let mut table = String::new();
+    for line in text.lines() {
+        let bare = line.strip_prefix("# ").unwrap_or(line);
+        if let Some(name) = bare.strip_prefix('[').and_then(|l| l.split(']').next()) {
+            table = name.to_string();
+        }
+        let Some((key, value)) = line.strip_prefix("# ").and_then(|l| l.split_once(" = ")) else {
+            continue;
+        };
+        if !key.chars().all(|c| c.is_ascii_lowercase() || c == '_') || table.is_empty() {
+            continue;
+        }
+        let value = value.split("  #").next().unwrap().trim();
+        let mut args = vec!["trace".to_string(), FERN.into(), "--points".into(), "2".into()];
+        args.extend(["--set".into(), format!("{table}.{key}={value}")]);
+        if key == "conductivity_at" {
+            args.extend(["--set".into(), "bath.conductivity=66 mS/cm".into()]);
+        }
+        let out = common::restbite(&args.iter().map(String::as_str).collect::<Vec<_>>());
+        let message = String::from_utf8_lossy(&out.stderr);
+        assert_eq!(out.status.code(), Some(0), "{table}.{key}={value}: {message}");
+        checked += 1;
+    }
+    assert!(checked >= 20, "{checked}");
+}
+
+#[test]
 fn help_opens_with_an_example_that_works() {
     for verb in ["plan", "trace"] {
         let help = common::answer(&[verb, "--help"], 0);

@@ -183,6 +183,27 @@ fn the_page_opens_with_what_to_wire() {
 }
 
 #[test]
+fn charts_are_written_and_say_what_size_says() {
+    let dir = tempfile::tempdir().unwrap();
+    let out = dir.path().to_str().unwrap();
+    answer(&["size", FERN, "--chart", "--cell", "LR20", "--out", out], 0);
+    for name in ["wall-chart.svg", "cell-chart.svg"] {
+        let svg = std::fs::read_to_string(dir.path().join(name)).unwrap();
+        assert!(svg.starts_with("<svg") && svg.contains("LR20"), "{name}");
+    }
+    for args in [
+        &["size", FERN, "--chart"][..],
+        &["size", FERN, "--cell", "LR20"],
+        &["size", FERN, "--chart", "--out", out],
+        &["size", FERN, "--chart", "--cell", "LR99", "--out", out, "--force"],
+    ] {
+        let got = common::restbite(args);
+        assert_eq!(got.status.code(), Some(2), "{args:?}");
+        assert!(got.stdout.is_empty(), "{args:?}");
+    }
+}
+
+#[test]
 fn side_by_side() {
     let args = ["compare", FERN, "--source", "data-demo/sources.toml", "--json"];
     let answer = json(&args, 0);
