@@ -16,6 +16,7 @@ pub mod rest;
 mod silver;
 pub mod size;
 pub mod spell;
+pub mod spread;
 mod wording;
 
 pub use cautions::cautions;

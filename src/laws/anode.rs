@@ -4,7 +4,7 @@
 //! activation overpotential asinh(i/(2 i0))/(alpha f) (Butler-Volmer with equal
 //! transfer coefficients; Newman and Thomas-Alyea, Electrochemical Systems, ch. 8).
 
-use super::constants::{FARADAY, ln_molar};
+use super::constants::{FARADAY, LOG_FLOOR_MOL_PER_L, MOL_PER_LITRE, ln_molar};
 
 /// The alloy's main metal as an electrode.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -47,6 +47,14 @@ impl Anode {
         AnodeState { potential_v, activation_v, concentration_v, surface }
     }
 
+    /// Potential and its slope by the current density, as [`Anode::at`] and [`Anode::slope`].
+    pub fn potential(&self, i: f64, c: f64, f: f64) -> (f64, f64) {
+        let surface = c + i / (self.n * FARADAY * self.mass_transfer);
+        let activation = (i / (2.0 * self.i0)).asinh() / (self.alpha * f);
+        let potential = self.e0_v + ln_molar(surface) / (self.n * f) + activation;
+        (potential, self.slope(i, surface, f))
+    }
+
     /// Rest potential at bulk concentration `c`, V.
     pub fn rest_v(&self, c: f64, f: f64) -> f64 {
         self.e0_v + ln_molar(c) / (self.n * f)
@@ -56,7 +64,7 @@ impl Anode {
     pub fn slope(&self, i: f64, surface: f64, f: f64) -> f64 {
         let two = 2.0 * self.i0;
         let activation = 1.0 / (self.alpha * f * (two * two + i * i).sqrt());
-        let above = ln_molar(surface) > super::constants::LOG_FLOOR_MOL_PER_L.ln();
+        let above = surface > LOG_FLOOR_MOL_PER_L * MOL_PER_LITRE;
         let film = self.n * FARADAY * self.mass_transfer;
         if above { activation + 1.0 / (self.n * f * surface * film) } else { activation }
     }

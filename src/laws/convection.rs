@@ -5,16 +5,24 @@
 //! Stefan and Boltzmann.
 
 use super::constants::{GRAVITY, STEFAN_BOLTZMANN};
+use std::sync::LazyLock;
 
 /// Prandtl number of air, taken as constant.
 pub const PRANDTL: f64 = 0.707;
 
 /// Nusselt number of a horizontal cylinder.
 pub fn nusselt(rayleigh: f64, prandtl: f64) -> f64 {
-    let denominator = (1.0 + (0.559 / prandtl).powf(9.0 / 16.0)).powf(8.0 / 27.0);
-    let root = 0.60 + 0.387 * rayleigh.powf(1.0 / 6.0) / denominator;
+    let root = 0.60 + slope(prandtl) * rayleigh.sqrt().cbrt();
     root * root
 }
+
+/// What stands before Ra^(1/6).
+fn slope(prandtl: f64) -> f64 {
+    0.387 / (1.0 + (0.559 / prandtl).powf(9.0 / 16.0)).powf(8.0 / 27.0)
+}
+
+/// The same for air, worked out once.
+static AIR_SLOPE: LazyLock<f64> = LazyLock::new(|| slope(PRANDTL));
 
 /// Air at film temperature `t_f` (K): conductivity W/(m K), kinematic viscosity m2/s.
 fn air(t_f: f64) -> (f64, f64) {
@@ -28,7 +36,8 @@ pub fn coefficient(surface_k: f64, ambient_k: f64, d: f64) -> f64 {
     let t_f = 0.5 * (surface_k + ambient_k);
     let (k, nu) = air(t_f);
     let ra = GRAVITY * (surface_k - ambient_k).abs() * d * d * d * PRANDTL / (t_f * nu * nu);
-    nusselt(ra, PRANDTL) * k / d
+    let root = 0.60 + *AIR_SLOPE * ra.sqrt().cbrt();
+    root * root * k / d
 }
 
 /// Heat flux lost by convection (times `factor`) and radiation, W/m2.

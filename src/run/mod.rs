@@ -20,5 +20,5 @@ pub use resolved::resolved;
 pub use session::Bench;
 pub use setup::*;
 pub use simulate::{Precision, RunError, run, run_observed};
-pub use state::{METALS, State};
+pub use state::{METALS, State, depth_of};
 pub use trace::{Trace, trace};

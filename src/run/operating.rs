@@ -137,9 +137,9 @@ impl<'a> Solver<'a> {
         let balance = |e: f64| {
             let pan = cellar.pan(e);
             let i = area * pan.total;
-            let sheet = b.anode.at(i / bare, cellar.anode_c, cellar.f);
-            let g = push.open_v - i * ohm - sheet.potential_v + e;
-            let per_amp = ohm + b.anode.slope(i / bare, sheet.surface, cellar.f) / bare;
+            let (sheet_v, slope) = b.anode.potential(i / bare, cellar.anode_c, cellar.f);
+            let g = push.open_v - i * ohm - sheet_v + e;
+            let per_amp = ohm + slope / bare;
             (g, 1.0 - area * pan.slope * per_amp)
         };
         // No more can flow than through the resistances alone, nor than the limit, and

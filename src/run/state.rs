@@ -76,6 +76,11 @@ pub fn shares(pack: &Pack, y: &State) -> (f64, f64) {
     (wells.available(y[Q1]), wells.total(y[Q1], y[Q2]))
 }
 
+/// Depth in a state, m.
+pub fn depth_of(y: &State) -> f64 {
+    y[DEPTH]
+}
+
 /// The state before the current is on.
 pub fn start(setup: &Setup) -> State {
     let mut y = [0.0; SIZE];

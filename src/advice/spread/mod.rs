@@ -1,0 +1,247 @@
+//! How sure: the run again and again with every uncertain input drawn anew.
+
+pub mod quantile;
+pub mod sample;
+pub mod sobol;
+
+use super::AdviceError;
+use super::cycle::Warmth;
+use crate::job::resolve::resolve;
+use crate::job::{Job, Source};
+use crate::run::{Precision, Run, Setup, Stop, depth_of, run_observed};
+use crate::stock::Stock;
+use quantile::{Chance, Quantiles};
+use sample::{Inputs, latin_hypercube};
+use std::thread;
+
+/// How many draws, and which.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Sampling {
+    /// Draws.
+    pub draws: usize,
+    /// Seed; the same seed gives the same draws on every machine.
+    pub seed: u64,
+}
+
+impl Default for Sampling {
+    fn default() -> Self {
+        Self { draws: 2000, seed: 1 }
+    }
+}
+
+/// How sure the plan is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spread {
+    /// How it was drawn.
+    pub sampling: Sampling,
+    /// Time to depth, s; those that do not come to depth count as endless.
+    pub time_s: Quantiles,
+    /// Depth when it is stopped at the nominal time, m.
+    pub depth_m: Quantiles,
+    /// Hottest spot, K; none without cells.
+    pub hot_spot_k: Option<Quantiles>,
+    /// Chance of eating into the floor, when it is stopped at the nominal time.
+    pub through: Chance,
+    /// Chance of not coming to depth within the time limit, or at all.
+    pub unfinished: Chance,
+    /// Chance of passing a limit of warmth.
+    pub hot: Chance,
+    /// What the spread of the rate comes from, the largest first.
+    pub drivers: Vec<Driver>,
+    /// What the best measurement would make of it.
+    pub measure: Option<Measure>,
+}
+
+/// One input's part in what is not known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Driver {
+    /// Key under `[spread]`.
+    pub key: String,
+    /// In plain words.
+    pub title: String,
+    /// Share of the variance of the rate's logarithm, by itself.
+    pub share: f64,
+    /// The same with its interplay.
+    pub total: f64,
+}
+
+/// What measuring the largest driver would give.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// Its title.
+    pub title: String,
+    /// Its key.
+    pub key: String,
+    /// To which spread, as a share.
+    pub to: f64,
+    /// The time's P10 and P90 then, s.
+    pub time_s: Quantiles,
+}
+
+/// One draw.
+#[derive(Debug, Clone, Copy)]
+struct Draw {
+    /// Time to depth, s; infinite when it is not reached.
+    time_s: f64,
+    /// Depth at the nominal stop, m.
+    depth_m: f64,
+    hot_spot_k: f64,
+    hot: bool,
+    ln_rate: f64,
+}
+
+const COARSE: Precision = Precision { relative: 1e-6 };
+/// Sample of the variance shares: (inputs + 2) times as many runs.
+const SHARE_DRAWS: usize = 256;
+/// A reading with ordinary tools: to 5 %.
+const MEASURED: f64 = 0.05;
+
+/// What a draw is held against.
+struct Against<'a> {
+    job: &'a Job,
+    source: &'a Source,
+    stock: &'a Stock,
+    limits: Warmth,
+    /// When the nominal piece is stopped, s.
+    stop_s: f64,
+}
+
+/// Draws a plan; none when the nominal run does not etch at all.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn spread(
+    job: &Job,
+    source: &Source,
+    stock: &Stock,
+    nominal: (&Setup, &Run),
+    limits: Warmth,
+    sampling: Sampling,
+) -> Result<Option<Spread>, AdviceError> {
+    let (setup, run) = nominal;
+    if run.depth_m <= 0.0 {
+        return Ok(None);
+    }
+    let against = Against { job, source, stock, limits, stop_s: run.time_s };
+    let inputs = Inputs::of(&job.spread);
+    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
+    let draws = against.all(&inputs, &points)?;
+    let drivers = against.drivers(&inputs, sampling.seed)?;
+    let measure = against.measure(&inputs, &drivers, &points)?;
+    let floor = setup.piece.floor.unwrap_or(0.0);
+    let bottom = setup.piece.thickness - floor;
+    Ok(Some(Spread {
+        sampling,
+        time_s: Quantiles::of(draws.iter().map(|d| d.time_s)),
+        depth_m: Quantiles::of(draws.iter().map(|d| d.depth_m)),
+        hot_spot_k: setup.source.pack().map(|_| Quantiles::of(draws.iter().map(|d| d.hot_spot_k))),
+        through: Chance::of(draws.iter().map(|d| d.depth_m > bottom)),
+        unfinished: Chance::of(draws.iter().map(|d| d.time_s.is_infinite())),
+        hot: Chance::of(draws.iter().map(|d| d.hot)),
+        drivers,
+        measure,
+    }))
+}
+
+impl Against<'_> {
+    /// All draws, on all cores, in order.
+    fn all(&self, inputs: &Inputs, points: &[Vec<f64>]) -> Result<Vec<Draw>, AdviceError> {
+        let cores = thread::available_parallelism().map_or(1, usize::from);
+        let chunk = points.len().div_ceil(cores).max(1);
+        let parts: Vec<_> = thread::scope(|scope| {
+            let threads: Vec<_> = points
+                .chunks(chunk)
+                .map(|part| {
+                    scope.spawn(move || {
+                        part.iter().map(|p| self.draw(inputs, p)).collect::<Result<Vec<_>, _>>()
+                    })
+                })
+                .collect();
+            threads.into_iter().map(thread::ScopedJoinHandle::join).collect()
+        });
+        let mut all = Vec::with_capacity(points.len());
+        for part in parts {
+            match part {
+                Ok(draws) => all.extend(draws?),
+                Err(panic) => std::panic::resume_unwind(panic),
+            }
+        }
+        Ok(all)
+    }
+
+    fn draw(&self, inputs: &Inputs, point: &[f64]) -> Result<Draw, AdviceError> {
+        let setup = resolve(self.job, self.source, self.stock, &inputs.factors(point))?;
+        // Depth at two points of the way: when it is done, and when the nominal piece is.
+        let mut before: Option<(f64, f64)> = None;
+        let stop_s = self.stop_s;
+        let run = run_observed(&setup, COARSE, |step, _| {
+            if before.is_none() && step.t + step.h >= stop_s {
+                let share = ((stop_s - step.t) / step.h).clamp(0.0, 1.0);
+                before = Some((stop_s, depth_of(&step.between(share))));
+            }
+        })?;
+        Ok(self.outcome(&setup, &run, before.map(|(_, depth)| depth)))
+    }
+
+    fn outcome(&self, setup: &Setup, run: &Run, at_stop: Option<f64>) -> Draw {
+        let p = &setup.piece;
+        let per_coulomb = crate::laws::faraday::depth_per_coulomb(
+            p.equivalent_weight,
+            p.efficiency,
+            p.density,
+            p.exposed_area,
+        );
+        // Done before the nominal stop, it goes on at its last rate until then.
+        let over = (self.stop_s - run.time_s).max(0.0) * run.end_current_a * per_coulomb;
+        let peaks = run.peak_hot_spot_k.zip(run.peak_surface_k);
+        Draw {
+            time_s: if run.stop == Stop::Depth { run.time_s } else { f64::INFINITY },
+            depth_m: at_stop.unwrap_or(run.depth_m + over),
+            hot_spot_k: run.peak_hot_spot_k.unwrap_or(f64::NAN),
+            hot: run.stop == Stop::Hot || peaks.is_some_and(|p| !self.limits.holds(p)),
+            ln_rate: (run.depth_m / run.time_s.max(1e-9)).max(1e-300).ln(),
+        }
+    }
+
+    /// Variance shares of the rate's logarithm.
+    fn drivers(&self, inputs: &Inputs, seed: u64) -> Result<Vec<Driver>, AdviceError> {
+        let k = inputs.list.len();
+        let a = latin_hypercube(SHARE_DRAWS, k, seed.wrapping_add(1));
+        let b = latin_hypercube(SHARE_DRAWS, k, seed.wrapping_add(2));
+        let draws = self.all(inputs, &sobol::design(&a, &b))?;
+        let values: Vec<f64> = draws.iter().map(|d| d.ln_rate).collect();
+        let shares = sobol::shares(&values, SHARE_DRAWS, k);
+        let row = |((key, title, _), s): (&(String, String, f64), &sobol::Shares)| Driver {
+            key: key.clone(),
+            title: title.clone(),
+            share: s.first.clamp(0.0, 1.0),
+            total: s.total.clamp(0.0, 1.0),
+        };
+        let mut list: Vec<Driver> = inputs.list.iter().zip(&shares).map(row).collect();
+        list.sort_by(|a, b| b.total.total_cmp(&a.total));
+        Ok(list)
+    }
+
+    /// The time again with the largest driver that a reading would narrow known to 5 %.
+    fn measure(
+        &self,
+        inputs: &Inputs,
+        drivers: &[Driver],
+        points: &[Vec<f64>],
+    ) -> Result<Option<Measure>, AdviceError> {
+        let to = sample::sigma(MEASURED);
+        let wide = |key: &str| inputs.list.iter().position(|(k, _, s)| k == key && *s > 1.05 * to);
+        let Some((driver, k)) = drivers.iter().find_map(|d| wide(&d.key).map(|k| (d, k))) else {
+            return Ok(None);
+        };
+        let mut narrowed = inputs.clone();
+        narrowed.list[k].2 = to;
+        let draws = self.all(&narrowed, points)?;
+        Ok(Some(Measure {
+            title: driver.title.clone(),
+            key: driver.key.clone(),
+            to: MEASURED,
+            time_s: Quantiles::of(draws.iter().map(|d| d.time_s)),
+        }))
+    }
+}
