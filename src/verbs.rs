@@ -3,12 +3,14 @@
 use crate::cli;
 use anyhow::{Context, anyhow};
 use restbite::advice::size::{Sizing, chart};
+use restbite::advice::spell::spell;
 use restbite::advice::{self, Advice, Plan};
 use restbite::job::{self, Checked, Needs, Source, Written};
 use restbite::run::Stop;
-use restbite::sheet::plots::{Compared, Plot};
+use restbite::sheet::plots::{Compared, Plot, REST, SpellLimits};
 use restbite::sheet::{self, files::Folder};
 use restbite::stock::{Named, Stock, find};
+use restbite::units::Quantity;
 use restbite::units::say::System;
 use serde_json::Value;
 use std::fs::File;
@@ -68,9 +70,14 @@ const PLAN_POINTS: usize = 201;
 /// `plan`
 pub fn plan(args: &cli::Job) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
-    let folder = open_folder(&args.how, &sheet::plots::NAMES)?;
+    let names = [&sheet::plots::NAMES[..], &[REST]].concat();
+    let folder = open_folder(&args.how, &names)?;
     let advice = advise(args, &stock, |job| advice::plan(job, &stock, PLAN_POINTS))?;
-    write_plots(folder, &advice, args.how.units.into())?;
+    let units = args.how.units.into();
+    write_plots(folder.as_ref(), &advice, units)?;
+    if let Advice::Plan(plan) = &advice {
+        write_rests(folder.as_ref(), plan, units)?;
+    }
     Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan))
 }
 
@@ -80,7 +87,7 @@ pub fn trace(args: &cli::Trace) -> Outcome {
     let folder = open_folder(&args.job.how, &sheet::plots::NAMES)?;
     let points = args.points as usize;
     let advice = advise(&args.job, &stock, |job| advice::advise(job, &stock, points))?;
-    write_plots(folder, &advice, args.job.how.units.into())?;
+    write_plots(folder.as_ref(), &advice, args.job.how.units.into())?;
     Ok(answer(&args.job.how, &advice, sheet::json::trace, sheet::text::trace))
 }
 
@@ -122,14 +129,16 @@ pub fn rest(args: &cli::Job) -> Outcome {
         None => plan.run.stop == Stop::Depth,
     };
     let (json, text) = (sheet::rest::to_json, sheet::rest::to_text);
-    on_a_plan(args, advice::with_rests, json, text, done)
+    let folder = open_folder(&args.how, &[REST])?;
+    let drawn = |plan: &Plan| write_rests(folder.as_ref(), plan, args.how.units.into());
+    on_a_plan(args, advice::with_rests, drawn, json, text, done)
 }
 
 /// `charge`
 pub fn charge(args: &cli::Job) -> Outcome {
     let done = |plan: &Plan| plan.charge.as_ref().is_some_and(|c| c.pieces.count() > 0);
     let (json, text) = (sheet::charge::to_json, sheet::charge::to_text);
-    on_a_plan(args, advice::with_charge, json, text, done)
+    on_a_plan(args, advice::with_charge, |_| Ok(()), json, text, done)
 }
 
 /// Samples where no curve is drawn.
@@ -139,6 +148,7 @@ const NO_CURVE: usize = 2;
 fn on_a_plan(
     args: &cli::Job,
     work: impl Fn(&job::Job, &Stock, usize) -> Result<Plan, advice::AdviceError>,
+    drawn: impl Fn(&Plan) -> Result<(), Failure>,
     json: impl Fn(&Plan, System) -> Value,
     text: impl Fn(&Plan, System) -> String,
     done: impl Fn(&Plan) -> bool,
@@ -148,6 +158,7 @@ fn on_a_plan(
     let Advice::Plan(plan) = &advice else {
         return Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan));
     };
+    drawn(plan)?;
     let units = args.how.units.into();
     let text =
         if args.how.json { sheet::json::print(&json(plan, units)) } else { text(plan, units) };
@@ -318,9 +329,22 @@ fn write(folder: &Folder, plots: &[Plot]) -> anyhow::Result<()> {
 }
 
 /// Draws the plots into a folder; a refused job has none.
-fn write_plots(folder: Option<Folder>, advice: &Advice, units: System) -> anyhow::Result<()> {
+fn write_plots(folder: Option<&Folder>, advice: &Advice, units: System) -> anyhow::Result<()> {
     let (Some(folder), Advice::Plan(plan)) = (folder, advice) else {
         return Ok(());
     };
-    write(&folder, &sheet::plots::plots(&sheet::plots::View::of(plan, units))?)
+    write(folder, &sheet::plots::plots(&sheet::plots::View::of(plan, units))?)
+}
+
+/// Draws on and off over time into a folder; nothing without cells, or where no cycle of on
+/// and off does it.
+fn write_rests(folder: Option<&Folder>, plan: &Plan, units: System) -> Result<(), Failure> {
+    let (Some(folder), Some(rests)) = (folder, &plan.rests) else {
+        return Ok(());
+    };
+    let spell = spell(&plan.setup, rests, plan.job.session.bench_time.si())
+        .map_err(|error| Failure::Other(error.into(), CANNOT))?;
+    let limits = SpellLimits::from(rests.limits);
+    let plot = sheet::plots::spell(&spell, &plan.job.title, limits, units)?;
+    Ok(write(folder, plot.as_slice())?)
 }

@@ -166,10 +166,7 @@ fn plots_are_written_whole_and_overwrite_nothing_unasked() {
     let out = dir.path().join("new");
     let out = out.to_str().unwrap();
     common::answer(&["trace", FERN, "--out", out], 0);
-    let mut names: Vec<String> =
-        fs::read_dir(out).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
-    names.sort();
-    assert_eq!(names, ["charge.svg", "depth.svg", "heat.svg", "sag.svg"]);
+    assert_eq!(files(out), ["charge.svg", "depth.svg", "heat.svg", "sag.svg"]);
     let path = format!("{out}/sag.svg");
     fs::write(&path, "mine").unwrap();
     let again = common::restbite(&["trace", FERN, "--out", out]);
@@ -178,13 +175,45 @@ fn plots_are_written_whole_and_overwrite_nothing_unasked() {
     assert_eq!(fs::read_to_string(&path).unwrap(), "mine");
     common::answer(&["plan", FERN, "--out", out, "--force"], 0);
     assert!(fs::read_to_string(&path).unwrap().contains("<svg"));
+    assert_eq!(files(out), ["charge.svg", "depth.svg", "heat.svg", "rest.svg", "sag.svg"]);
+    for verb in ["rest", "plan"] {
+        let path = format!("{out}-{verb}/rest.svg");
+        common::answer(&[verb, FERN, "--out", &format!("{out}-{verb}")], 0);
+        assert!(fs::read_to_string(&path).unwrap().contains("<svg"), "{path}");
+    }
+    assert_eq!(files(&format!("{out}-rest")), ["rest.svg"]);
+    let again = common::restbite(&["rest", FERN, "--out", &format!("{out}-rest")]);
+    assert_eq!(again.status.code(), Some(2));
+    assert!(again.stdout.is_empty());
+}
+
+#[test]
+fn without_cells_or_a_cycle_there_is_no_plot_of_rests() {
+    let dir = tempfile::tempdir().unwrap();
+    let out = dir.path().join("supply");
+    let out = out.to_str().unwrap();
+    common::answer(&["plan", DEMOS[1], "--out", out], 0);
+    assert_eq!(files(out), ["depth.svg", "heat.svg", "sag.svg"]);
+    common::answer(&["rest", DEMOS[1], "--out", out], 0);
+    let set = "limits.time=2 min";
+    common::answer(&["rest", FERN, "--out", out, "--set", set], 1);
+    assert_eq!(files(out), ["depth.svg", "heat.svg", "sag.svg"]);
+}
+
+/// Names of the files in a folder, in order.
+fn files(folder: &str) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let mut names: Vec<String> =
+        entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+    names.sort();
+    names
 }
 
 #[test]
 fn the_gallery_is_current() {
     let dir = tempfile::tempdir().unwrap();
     common::answer(&["plan", FERN, "--out", dir.path().to_str().unwrap()], 0);
-    for name in ["sag.svg", "depth.svg", "heat.svg", "charge.svg"] {
+    for name in ["sag.svg", "depth.svg", "heat.svg", "charge.svg", "rest.svg"] {
         let made = fs::read_to_string(dir.path().join(name)).unwrap();
         let kept = fs::read_to_string(common::root().join("plots").join(name)).unwrap();
         assert!(made == kept, "plots/{name} is old: make it anew as the README says");

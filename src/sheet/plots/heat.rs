@@ -4,33 +4,82 @@ use super::canvas::{self, Caption};
 use super::ink::{Ink, RUST, SLATE, VERDIGRIS};
 use super::labels::Words;
 use super::panel::{Curve, Limit, Panel, edges};
-use super::scale;
+use super::scale::{self, Axis, drawable};
 use super::words::{brief, course, joined, last, lasting, with_sign};
 use super::{Plot, View};
+use crate::units::say::System;
 
 const HEIGHT: f64 = 568.0;
 const PANEL: (f64, f64) = (148.0, 508.0);
 
 /// One temperature and its limit.
-struct Warm<'a> {
+pub struct Warm<'a> {
     name: &'static str,
     /// In a sentence.
-    said: &'static str,
-    kelvins: &'a [f64],
+    pub said: &'static str,
+    pub kelvins: &'a [f64],
     limit: Option<f64>,
     limited: &'static str,
     ink: Ink,
+}
+
+impl<'a> Warm<'a> {
+    /// The hot spot of a cell.
+    pub fn hot_spot(kelvins: &'a [f64], limit: Option<f64>) -> Self {
+        let (name, said) = ("hot spot", "the hot spot of a cell");
+        let limit = limit.filter(|k| drawable(*k));
+        Self { name, said, kelvins, limit, limited: "cell limit", ink: SLATE }
+    }
+
+    /// A cell's surface.
+    pub fn surface(kelvins: &'a [f64], limit: Option<f64>) -> Self {
+        let (name, said) = ("surface", "its surface");
+        let limit = limit.filter(|k| drawable(*k));
+        Self { name, said, kelvins, limit, limited: "touch limit", ink: RUST }
+    }
+
+    fn bath(kelvins: &'a [f64], limit: Option<f64>) -> Self {
+        let (name, said) = ("bath", "the bath");
+        let limit = limit.filter(|k| drawable(*k));
+        Self { name, said, kelvins, limit, limited: "resist limit", ink: VERDIGRIS }
+    }
+
+    /// As drawn.
+    pub fn curve(&self, system: System) -> Curve {
+        let end = last(self.kelvins);
+        let shown = self.kelvins.iter().map(|k| scale::degrees(*k, system)).collect();
+        let said = with_sign(&system.temperature(end));
+        Curve { name: self.name, end: brief(said, end, "K"), ink: self.ink, shown }
+    }
+
+    /// Its limit as drawn.
+    pub fn line(&self, system: System) -> Option<Limit> {
+        let k = self.limit?;
+        let label = format!("{} {}", self.limited, with_sign(&system.temperature(k)));
+        Some(Limit { label, ink: self.ink, at: scale::degrees(k, system) })
+    }
+
+    /// " (cell limit 54 degC)", or nothing.
+    pub fn limit_said(&self, system: System) -> String {
+        let said = |k: f64| format!(" ({} {})", self.limited, system.temperature(k));
+        self.limit.map_or_else(String::new, said)
+    }
+}
+
+/// The upright axis over temperatures and their limits.
+pub fn axis(list: &[Warm], system: System, most: usize) -> Axis {
+    let all = list.iter().flat_map(|w| w.kelvins.iter().copied().chain(w.limit));
+    scale::temperature(&all.collect::<Vec<f64>>(), system, most)
 }
 
 /// Draws the plot.
 pub fn draw(view: &View) -> anyhow::Result<Plot> {
     let trace = view.trace;
     let list = warm(view);
-    let curves: Vec<Curve> = list.iter().map(|w| curve(w, view)).collect();
+    let curves: Vec<Curve> = list.iter().map(|w| w.curve(view.system)).collect();
     let curves: Vec<&Curve> = curves.iter().collect();
-    let limits: Vec<Limit> = list.iter().filter_map(|w| limit(w, view)).collect();
-    let all = list.iter().flat_map(|w| w.kelvins.iter().copied().chain(w.limit));
-    let degrees = scale::temperature(&all.collect::<Vec<f64>>(), view.system, 4);
+    let limits: Vec<Limit> = list.iter().filter_map(|w| w.line(view.system)).collect();
+    let degrees = axis(&list, view.system, 4);
     let (left, right) = edges(&[&degrees], &curves);
     let time = scale::time(trace, right - left);
     let alt = alt(view, &list);
@@ -55,60 +104,17 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
 /// What there is to show, the hottest first.
 fn warm<'a>(view: &View<'a>) -> Vec<Warm<'a>> {
     let trace = view.trace;
-    let finite = |limit: Option<f64>| limit.filter(|k| k.is_finite());
-    let mut list = Vec::new();
-    if let Some(kelvins) = &trace.hot_spot_k {
-        list.push(Warm {
-            name: "hot spot",
-            said: "the hot spot of a cell",
-            kelvins,
-            limit: finite(view.hot_limit_k),
-            limited: "cell limit",
-            ink: SLATE,
-        });
-    }
-    if let Some(kelvins) = &trace.surface_k {
-        list.push(Warm {
-            name: "surface",
-            said: "its surface",
-            kelvins,
-            limit: finite(view.touch_limit_k),
-            limited: "touch limit",
-            ink: RUST,
-        });
-    }
-    list.push(Warm {
-        name: "bath",
-        said: "the bath",
-        kelvins: &trace.bath_k,
-        limit: finite(view.resist_limit_k),
-        limited: "resist limit",
-        ink: VERDIGRIS,
-    });
-    list
-}
-
-fn curve(warm: &Warm, view: &View) -> Curve {
-    let end = last(warm.kelvins);
-    let shown = warm.kelvins.iter().map(|k| scale::degrees(*k, view.system)).collect();
-    let said = with_sign(&view.system.temperature(end));
-    Curve { name: warm.name, end: brief(said, end, "K"), ink: warm.ink, shown }
-}
-
-fn limit(warm: &Warm, view: &View) -> Option<Limit> {
-    let k = warm.limit?;
-    let label = format!("{} {}", warm.limited, with_sign(&view.system.temperature(k)));
-    Some(Limit { label, ink: warm.ink, at: scale::degrees(k, view.system) })
+    let hot = trace.hot_spot_k.as_deref().map(|k| Warm::hot_spot(k, view.hot_limit_k));
+    let surface = trace.surface_k.as_deref().map(|k| Warm::surface(k, view.touch_limit_k));
+    let bath = Warm::bath(&trace.bath_k, view.resist_limit_k);
+    hot.into_iter().chain(surface).chain([bath]).collect()
 }
 
 fn alt(view: &View, list: &[Warm]) -> String {
     let say = |k: f64| view.system.temperature(k);
     let courses: Vec<String> = list
         .iter()
-        .map(|w| {
-            let limit = w.limit.map(|k| format!(" ({} {})", w.limited, say(k)));
-            format!("{} {}{}", w.said, course(w.kelvins, say), limit.unwrap_or_default())
-        })
+        .map(|w| format!("{} {}{}", w.said, course(w.kelvins, say), w.limit_said(view.system)))
         .collect();
     let lasting = lasting(&view.trace.t_s);
     let text = format!("{} {lasting}.", joined(&courses));

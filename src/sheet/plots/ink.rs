@@ -42,6 +42,8 @@ pub const PAPER: RGBColor = RGBColor(255, 255, 255);
 pub const METAL: RGBColor = RGBColor(222, 220, 216);
 /// The metal under the floor, which must stay.
 pub const METAL_KEPT: RGBColor = RGBColor(198, 195, 190);
+/// Behind a time of rest.
+pub const REST: RGBColor = RGBColor(234, 237, 242);
 /// Where the bath has taken metal away.
 pub const RECESS: RGBColor = RGBColor(240, 246, 245);
 
@@ -57,7 +59,7 @@ pub struct Ground {
     pub hatch: Hatch,
 }
 
-/// Where cells are too hot: close strokes that rise.
+/// Where cells are too hot or give more than they bear: close strokes that rise.
 pub const HOT: Ground = Ground {
     tint: RGBColor(253, 240, 231),
     stroke: RGBColor(212, 142, 104),
@@ -144,7 +146,10 @@ mod tests {
             }
         }
         for words in [DARK, QUIET] {
-            assert!(contrast(words, PAPER) > 4.5);
+            assert!(contrast(words, PAPER) > 4.5 && contrast(words, REST) > 4.5);
+        }
+        for ink in [SLATE, RUST] {
+            assert!(contrast(ink.line, REST) > 3.0 && contrast(ink.words, REST) > 4.5);
         }
     }
 

@@ -1,5 +1,6 @@
-//! Plots as SVG texts: of one run (sag, depth, heat, charge), of many cells ([`wall()`],
-//! [`cells()`]), and of several ways to do one job ([`compare()`]).
+//! Plots as SVG texts: of one run (sag, depth, heat, charge), of on and off over a session
+//! ([`spell()`]), of many cells ([`wall()`], [`cells()`]), and of several ways to do one job
+//! ([`compare()`]).
 //!
 //! Every plot is drawn [`WIDTH`] units wide with text of at least [`TEXT`] units, so that it
 //! reads at 360 CSS pixels as 12 pixel text. Curves carry their names at their ends, limits
@@ -21,6 +22,7 @@ mod regions;
 mod sag;
 mod scale;
 mod spaced;
+mod spell;
 #[cfg(test)]
 mod tests;
 mod wall;
@@ -31,6 +33,7 @@ mod words;
 pub use canvas::{TEXT, WIDTH};
 pub use cells::cells;
 pub use compare::{Compared, compare};
+pub use spell::{REST, SpellLimits, spell};
 pub use wall::wall;
 
 use crate::advice::Plan;

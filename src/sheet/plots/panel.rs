@@ -103,6 +103,36 @@ impl<'c, 'a> Panel<'c, 'a> {
         self.canvas.text((MARGIN, self.frame.top - 36.0), &text, Type::plain(QUIET))
     }
 
+    /// Fills spans of time, s, from top to bottom.
+    pub fn shade(&self, spans: &[(f64, f64)], colour: RGBColor) -> anyhow::Result<()> {
+        let f = &self.frame;
+        spans.iter().try_for_each(|(from, to)| {
+            let (left, right) = (self.across(*from), self.across(*to));
+            self.canvas.rectangle((left, f.top), (right, f.bottom), colour)
+        })
+    }
+
+    /// Names spans of time, s, each where it is wide enough and words are free to stand.
+    pub fn span_words(&mut self, word: &str, spans: &[(f64, f64)]) -> anyhow::Result<()> {
+        let f = self.frame;
+        let wide = width(word, TEXT);
+        for (from, to) in spans {
+            let (left, right) = (self.across(*from), self.across(*to));
+            if right - left < wide + 8.0 {
+                continue;
+            }
+            let x = (left + right - wide) / 2.0;
+            let heights = (0..).map(|n| f.bottom - 20.0 - 6.0 * f64::from(n));
+            let heights = heights.take_while(|y| *y > f.top);
+            let places: Vec<(At, usize)> = heights.map(|y| ((x, y), 0)).collect();
+            // The grid may run behind them, nothing else.
+            if let Some(at) = self.placer.place(word, &places, STRONG - 1) {
+                self.canvas.text(at, word, Type::plain(QUIET))?;
+            }
+        }
+        Ok(())
+    }
+
     /// Lines across at every tick.
     pub fn grid(&mut self) -> anyhow::Result<()> {
         for (shown, _) in &self.y.ticks {

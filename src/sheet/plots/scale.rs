@@ -7,6 +7,8 @@ use crate::units::say::{System, figures};
 
 /// Numbers beyond this are no longer drawn.
 const HUGE: f64 = 1e30;
+/// A time that is shorter, s, is drawn as a moment.
+const SHORTEST_S: f64 = 1e-10;
 
 /// How numbers are spaced along an axis.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -160,7 +162,7 @@ pub fn time(trace: &Trace, units: f64) -> Axis {
 
 /// Time up to `end`, s: seconds under 2 min, hours over 5 h, else minutes.
 pub fn time_to(end: f64, units: f64) -> Axis {
-    let end = if end > 0.0 { end } else { 1.0 };
+    let end = if end > SHORTEST_S { end } else { 1.0 };
     let (factor, unit, clock) = if end < 120.0 {
         (1.0, "s", &SIXTIETHS[..])
     } else if end <= 5.0 * 3600.0 {

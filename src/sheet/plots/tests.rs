@@ -1,6 +1,7 @@
 //! Tests of the plots: of the runs of three jobs, and of runs that are hardly any.
 
 mod charts;
+mod spells;
 
 use super::*;
 use crate::job::{Checked, Needs, Written, read, resolve};

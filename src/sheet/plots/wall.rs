@@ -245,7 +245,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
         let areas = self.region(bad);
         let bearable = if bad.is_some() { usize::MAX } else { 8 * OVER_POOR };
         let name = if set.bold { format!("{name} ") } else { name.to_string() };
-        let in_two = wrap(&name, 0.62 * width(&name, TEXT), TEXT);
+        let in_two = wrap(&name, 0.66 * width(&name, TEXT), TEXT);
         for lines in [vec![name], in_two] {
             let mut places = places_within(&self.panel.frame, &areas, &lines);
             if bad.is_none() {

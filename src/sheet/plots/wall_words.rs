@@ -8,7 +8,7 @@ use crate::units::say::{self, System};
 
 /// All reasons why a spot is bad, with their names and grounds.
 pub const REASONS: [(Bad, &str, Ground); 4] = [
-    (Bad::Hot, "cells too hot", HOT),
+    (Bad::Hot, "cells overtaxed", HOT),
     (Bad::Resist, "resist gives way", LIFTED),
     (Bad::Empty, "pack goes empty", SPENT),
     (Bad::Slow, "too slow", LATE),
@@ -27,13 +27,17 @@ pub fn area(m2: f64, system: System) -> String {
 
 /// What is held fixed.
 pub fn note(chart: &WallChart, system: System) -> String {
-    format!(
+    let mut text = format!(
         "For fresh {} cells in series, {}, and a depth of {}; bath, gap and leads as in the job. \
          The sheet grows and shrinks with its bare area.",
         chart.cell,
         chart.holder,
         brief(system.depth(chart.depth_m), chart.depth_m, "m"),
-    )
+    );
+    if chart.lines.iter().any(|l| l.spots.iter().any(|s| s.bad == Some(Bad::Hot))) {
+        text += " Overtaxed: too hot, or over the current they bear.";
+    }
+    text
 }
 
 /// The chart in one sentence.

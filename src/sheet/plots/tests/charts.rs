@@ -9,7 +9,7 @@ use crate::job::Job;
 use crate::stock::Named;
 
 const BADS: [Bad; 4] = [Bad::Hot, Bad::Resist, Bad::Empty, Bad::Slow];
-const ABSURD: [f64; 6] = [f64::NAN, f64::INFINITY, f64::MAX, -1e12, 0.0, 1e-300];
+pub(super) const ABSURD: [f64; 6] = [f64::NAN, f64::INFINITY, f64::MAX, -1e12, 0.0, 1e-300];
 
 fn pin(stock: &Stock) -> Job {
     let written = Written { text: PIN, name: "pin", folder: std::path::Path::new("."), sets: &[] };
@@ -20,14 +20,14 @@ fn pin(stock: &Stock) -> Job {
 }
 
 /// Draws in both systems of units, checks, and gives the metric one.
-fn both(draw: impl Fn(System) -> anyhow::Result<Plot>) -> Plot {
+pub(super) fn both(draw: impl Fn(System) -> anyhow::Result<Plot>) -> Plot {
     check_svg(&draw(System::Imperial).unwrap());
     let plot = draw(System::Metric).unwrap();
     check_svg(&plot);
     plot
 }
 
-fn shown(plot: &Plot) -> Vec<String> {
+pub(super) fn shown(plot: &Plot) -> Vec<String> {
     let document = Document::parse(&plot.svg).unwrap();
     let texts = document.descendants().filter(|n| n.has_tag_name("text"));
     texts.map(|n| n.text().unwrap_or_default().to_string()).collect()
@@ -55,7 +55,8 @@ fn a_job_has_a_wall_chart_for_every_cell() {
         }
         assert!(words.contains("this job: 4 cm²"), "{words}");
         let hot = chart.lines.iter().any(|l| l.spots.iter().any(|s| s.bad == Some(Bad::Hot)));
-        assert_eq!(hot, words.contains("cells too hot"), "{words}");
+        assert_eq!(hot, words.contains("cells overtaxed"), "{words}");
+        assert_eq!(hot, words.contains("Overtaxed: "), "{words}");
         assert_eq!(hot, strokes_of(&plot, ink::HOT.stroke) > 3);
         assert!(plot.svg.len() < 120_000, "{}", plot.svg.len());
         let said = ["1 cell takes ", "not with 1 to "].iter().any(|s| plot.alt.contains(s));
