@@ -1,6 +1,7 @@
 //! Speed of the demo's parts: `cargo bench`.
 
 use restbite::advice;
+use restbite::advice::spread::Sampling;
 use restbite::job::resolve::{Factors, resolve};
 use restbite::job::{self, Checked, Job, Needs, Written};
 use restbite::run::{Precision, Setup, run};
@@ -61,5 +62,5 @@ fn read_the_stock() -> Stock {
 fn plan(bencher: divan::Bencher, name: &str) {
     let stock = Stock::builtin().expect("stock");
     let job = demo(name, &stock);
-    bencher.bench(|| advice::plan(&job, &stock, 201));
+    bencher.bench(|| advice::plan(&job, &stock, 201, Sampling::default()));
 }

@@ -26,7 +26,7 @@ would do); 2 the job or the command line is wrong.";
 pub enum Verb {
     /// The whole job on one bench sheet
     #[command(before_help = "Example: restbite plan data-demo/fern-pin.toml", after_help = KEYS)]
-    Plan(Job),
+    Plan(Plan),
     /// Which cells or supply do the job, ranked, and why the others do not
     #[command(before_help = "Example: restbite size data-demo/fern-pin.toml", after_help = KEYS)]
     Size(Size),
@@ -110,6 +110,21 @@ pub struct Job {
     /// How to answer
     #[command(flatten)]
     pub how: How,
+}
+
+/// What `plan` takes.
+#[derive(Debug, Args)]
+pub struct Plan {
+    /// The job
+    #[command(flatten)]
+    pub job: Job,
+    /// Times that the uncertain inputs are drawn
+    #[arg(long, value_name = "N", default_value_t = 2000,
+        value_parser = clap::value_parser!(u32).range(20..=1_000_000))]
+    pub draws: u32,
+    /// Seed of the draws: the same seed, the same answer
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
 }
 
 /// What `compare` takes.

@@ -44,7 +44,7 @@
 //! let Checked::Job(job) = job::read(&written, &stock, Needs::Source)? else {
 //!     return Err("refused".into());
 //! };
-//! let plan = advice::plan(&job, &stock, 200)?;
+//! let plan = advice::plan(&job, &stock, 200, Default::default())?;
 //! assert_eq!(plan.run.stop, Stop::Depth);
 //! assert!((10.0..20.0).contains(&(plan.run.time_s / 60.0)));
 //! # Ok(())

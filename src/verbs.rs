@@ -4,6 +4,7 @@ use crate::cli;
 use anyhow::{Context, anyhow};
 use restbite::advice::size::{Sizing, chart};
 use restbite::advice::spell::spell;
+use restbite::advice::spread::Sampling;
 use restbite::advice::{self, Advice, Plan};
 use restbite::job::{self, Checked, Needs, Source, Written};
 use restbite::run::Stop;
@@ -68,17 +69,20 @@ type Outcome = Result<Answer, Failure>;
 const PLAN_POINTS: usize = 201;
 
 /// `plan`
-pub fn plan(args: &cli::Job) -> Outcome {
+pub fn plan(args: &cli::Plan) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
+    let how = &args.job.how;
     let names = [&sheet::plots::NAMES[..], &[REST]].concat();
-    let folder = open_folder(&args.how, &names)?;
-    let advice = advise(args, &stock, |job| advice::plan(job, &stock, PLAN_POINTS))?;
-    let units = args.how.units.into();
+    let folder = open_folder(how, &names)?;
+    let sampling = Sampling { draws: args.draws as usize, seed: args.seed };
+    let work = |job: &job::Job| advice::plan(job, &stock, PLAN_POINTS, sampling);
+    let advice = advise(&args.job, &stock, work)?;
+    let units = how.units.into();
     write_plots(folder.as_ref(), &advice, units)?;
     if let Advice::Plan(plan) = &advice {
         write_rests(folder.as_ref(), plan, units)?;
     }
-    Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan))
+    Ok(answer(how, &advice, sheet::json::plan, sheet::text::plan))
 }
 
 /// `trace`

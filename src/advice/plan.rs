@@ -8,6 +8,7 @@ use super::limits::{Bounds, VoltageShares};
 use super::rest::{Rests, rests};
 use super::silver::{Silver, silver};
 use super::size::{Judged, judge, search, warmth};
+use super::spread::{Sampling, Spread, spread};
 use super::{cautions, findings::Level};
 use crate::job::resolve::{Factors, Gap, Geometry, resolve};
 use crate::job::{Job, Refused, Source};
@@ -41,6 +42,8 @@ pub struct Plan {
     pub instead: Option<Judged>,
     /// Rests; none without cells, and where it was not asked for.
     pub rests: Option<Rests>,
+    /// How sure it all is; none where it was not asked for.
+    pub spread: Option<Spread>,
     /// What a charge gives; none where it was not asked for.
     pub charge: Option<Charge>,
     /// Where the silver went, for a piece that holds some.
@@ -154,6 +157,7 @@ pub fn advise_with(
         instead: None,
         rests: None,
         charge: None,
+        spread: None,
         silver: silver(&setup, &run),
         cautions: cautions(job, Some(source)),
         looks: Looks::default(),
@@ -172,7 +176,12 @@ pub fn advise_with(
 ///
 /// # Errors
 /// As [`advise`].
-pub fn plan(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
+pub fn plan(
+    job: &Job,
+    stock: &Stock,
+    points: usize,
+    sampling: Sampling,
+) -> Result<Plan, AdviceError> {
     let mut plan = advise(job, stock, points)?;
     let target = plan.setup.piece.depth;
     let tolerance = job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si);
@@ -184,6 +193,8 @@ pub fn plan(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError
     let limits = warmth(&plan.setup, &plan.bounds);
     plan.rests = rests(&plan.setup, &limits)?;
     plan.charge = Some(charge(job, &plan.source, &plan.setup, &limits)?);
+    let nominal = (&plan.setup, &plan.run);
+    plan.spread = spread(job, &plan.source, stock, nominal, limits, sampling)?;
     plan.fast = fast_case(job, &plan.source, stock, &plan.run)?;
     let (looks, finding) = looks(&plan.run, &plan.trace, plan.fast.as_ref(), target, tolerance);
     plan.looks = looks;

@@ -43,7 +43,9 @@ pub fn spell(setup: &Setup, rests: &Rests, bench_s: f64) -> Result<Spell, RunErr
     } else {
         (Cycle { on_s: f64::INFINITY, off_s: 0.0 }, PIECES)
     };
-    let between = bench_s.max(rests.cool_down_s);
+    // Between pieces, what the next one needs, or what a session needs in the long run.
+    let in_a_session = if rests.never_needed() { 0.0 } else { best.cycle.off_s };
+    let between = bench_s.max(rests.cool_down_s).max(in_a_session);
     let length = pieces as f64 * best.elapsed_s + (pieces - 1) as f64 * between;
     let mut walk = Walk {
         bench: Bench::new(setup, COARSE),

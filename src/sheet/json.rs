@@ -32,6 +32,7 @@ pub fn plan(advice: &Advice, units: System) -> Value {
             "charge": plan.charge.as_ref().map_or(Value::Null, |c| {
                 super::charge::block(plan, c, units)
             }),
+            "spread": plan.spread.as_ref().map_or(Value::Null, super::spread::block),
             "findings": findings(plan, units),
             "cautions": plan.cautions,
         }),

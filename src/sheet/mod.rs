@@ -8,6 +8,7 @@ pub mod json_size;
 mod page;
 pub mod plots;
 pub mod rest;
+pub mod spread;
 pub mod text;
 pub mod text_compare;
 pub mod text_size;

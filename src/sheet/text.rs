@@ -300,4 +300,7 @@ fn outcome(page: &mut Page, plan: &Plan, u: System) {
     if let Some(charge) = plan.charge.as_ref().filter(|_| run.wells_end.is_some()) {
         page.row("Pieces", &super::charge::sentence(plan, charge, u));
     }
+    if let Some(spread) = &plan.spread {
+        page.row("How sure", &super::spread::sentence(plan, spread, u));
+    }
 }

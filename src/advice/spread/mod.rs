@@ -92,7 +92,9 @@ struct Draw {
 
 const COARSE: Precision = Precision { relative: 1e-6 };
 /// Sample of the variance shares: (inputs + 2) times as many runs.
-const SHARE_DRAWS: usize = 256;
+const SHARE_DRAWS: usize = 160;
+/// Least share of what is not known for which a measurement is worth telling of.
+const WORTH: f64 = 0.1;
 /// A reading with ordinary tools: to 5 %.
 const MEASURED: f64 = 0.05;
 
@@ -127,7 +129,7 @@ pub fn spread(
     let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
     let draws = against.all(&inputs, &points)?;
     let drivers = against.drivers(&inputs, sampling.seed)?;
-    let measure = against.measure(&inputs, &drivers, &points)?;
+    let measure = against.measure(&inputs, &drivers, sampling)?;
     let floor = setup.piece.floor.unwrap_or(0.0);
     let bottom = setup.piece.thickness - floor;
     Ok(Some(Spread {
@@ -227,16 +229,19 @@ impl Against<'_> {
         &self,
         inputs: &Inputs,
         drivers: &[Driver],
-        points: &[Vec<f64>],
+        sampling: Sampling,
     ) -> Result<Option<Measure>, AdviceError> {
         let to = sample::sigma(MEASURED);
         let wide = |key: &str| inputs.list.iter().position(|(k, _, s)| k == key && *s > 1.05 * to);
-        let Some((driver, k)) = drivers.iter().find_map(|d| wide(&d.key).map(|k| (d, k))) else {
+        let worth = drivers.iter().filter(|d| d.total >= WORTH);
+        let Some((driver, k)) = worth.filter_map(|d| Some((d, wide(&d.key)?))).next() else {
             return Ok(None);
         };
         let mut narrowed = inputs.clone();
         narrowed.list[k].2 = to;
-        let draws = self.all(&narrowed, points)?;
+        let half = sampling.draws.div_ceil(2);
+        let points = latin_hypercube(half, inputs.list.len(), sampling.seed.wrapping_add(3));
+        let draws = self.all(&narrowed, &points)?;
         Ok(Some(Measure {
             title: driver.title.clone(),
             key: driver.key.clone(),
