@@ -86,6 +86,8 @@ pub enum Finding {
     ConductivityHeld,
     /// A supply's current limit rules.
     AtCurrentLimit { limit: f64 },
+    /// Weaker or stronger than the data behind the conductivity.
+    BeyondData { concentration: f64 },
     /// The catalogue's conductivity is recalled, not read.
     KappaRecalled { kappa25: f64 },
     /// No floor asked for, and little metal left.
@@ -245,6 +247,10 @@ fn bath_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &mu
     let (low, high) = conductivity::BRACKET;
     if bracket(setup.bath.temperature_k) < low || bracket(run.extremes.bath_k) > high {
         list.push(Finding::ConductivityHeld);
+    }
+    let concentration = job.bath.concentration.is.si();
+    if job.bath.reading.is_none() && !job.bath.stock.within_data(concentration) {
+        list.push(Finding::BeyondData { concentration });
     }
     if job.bath.reading.is_none() && job.bath.stock.curve.certainty() == Certainty::Memory {
         list.push(Finding::KappaRecalled { kappa25: setup.bath.kappa25 });

@@ -34,6 +34,7 @@ impl Finding {
             | ShapeUnchecked { .. }
             | ConductivityHeld
             | AtCurrentLimit { .. }
+            | BeyondData { .. }
             | KappaRecalled { .. }
             | ThinLeft { .. }
             | FineTolerance { .. } => Level::Note,
@@ -70,6 +71,7 @@ impl Finding {
             PanSmall { .. } => "pan too small",
             ConductivityHeld => "conductivity held",
             AtCurrentLimit { .. } => "current limit",
+            BeyondData { .. } => "conductivity beyond data",
             KappaRecalled { .. } => "conductivity recalled",
             ThinLeft { .. } => "thin left",
             FineTolerance { .. } => "fine tolerance",
@@ -269,6 +271,11 @@ fn word_piece_and_bath(finding: &Finding, u: System) -> String {
         ConductivityHeld => "The bath is colder or hotter than its conductivity is known for; the \
              nearest known value is used."
             .to_string(),
+        BeyondData { concentration } => format!(
+            "{} lies beyond the data behind the bath's conductivity: the curve is carried on, \
+             and may be a tenth or more off. A reading of your own (bath.conductivity) beats it.",
+            say::molar(*concentration)
+        ),
         KappaRecalled { kappa25 } => format!(
             "The bath's conductivity, {} mS/cm at 25 degC, is from recalled tables, good to about \
              10 %: a reading of your own (bath.conductivity) beats it.",

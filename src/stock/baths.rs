@@ -208,6 +208,16 @@ impl Bath {
         Some(kappa / factor)
     }
 
+    /// Whether the curve's data reach to a concentration in mol/m3.
+    pub fn within_data(&self, c: f64) -> bool {
+        let Curve::CasteelAmis { lowest_mol_per_kg, highest_mol_per_kg, .. } = &self.curve else {
+            return true; // points reach over the whole allowed range
+        };
+        let most = self.density.mass_share_max.is.si();
+        let m = self.density_law().molality(c, self.molar_mass.is.si(), MOLARITY_AT_C, most);
+        m.is_some_and(|m| (lowest_mol_per_kg.is.0..=highest_mol_per_kg.is.0).contains(&m))
+    }
+
     /// The salt's density equation.
     pub fn density_law(&self) -> Laliberte {
         let d = &self.density;
@@ -259,6 +269,7 @@ mod tests {
                 last = kappa.max(last);
             }
             assert!(last < 60.0, "{}: {last}", bath.name);
+            assert!(bath.within_data(0.5 * (low + high)), "{}", bath.name);
             for metal in &bath.suits {
                 assert!(bath.solubility_of(metal).is_some(), "{} {metal}", bath.name);
             }
