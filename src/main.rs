@@ -15,6 +15,7 @@ fn main() -> ExitCode {
         cli::Verb::Plan(job) => verbs::plan(&job),
         cli::Verb::Size(size) => verbs::size(&size),
         cli::Verb::Compare(compare) => verbs::compare(&compare),
+        cli::Verb::Day(day) => verbs::day(&day),
         cli::Verb::Trace(trace) => verbs::trace(&trace),
     };
     match outcome {

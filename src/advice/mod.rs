@@ -6,6 +6,7 @@ mod cautions;
 mod checks;
 pub mod compare;
 pub mod cycle;
+pub mod day;
 mod fast;
 mod findings;
 mod limits;

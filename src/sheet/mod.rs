@@ -2,10 +2,13 @@
 
 pub mod csv;
 pub mod files;
+pub mod ics;
 pub mod json;
+pub mod json_day;
 pub mod json_size;
 mod page;
 pub mod plots;
 pub mod text;
 pub mod text_compare;
+pub mod text_day;
 pub mod text_size;

@@ -16,9 +16,11 @@ mod sag;
 mod scale;
 #[cfg(test)]
 mod tests;
+mod timeline;
 mod words;
 
 pub use canvas::{TEXT, WIDTH};
+pub use timeline::timeline;
 
 use crate::advice::Plan;
 use crate::run::Trace;
