@@ -65,7 +65,10 @@ fn digits(text: &str, most: usize) -> Option<u32> {
 /// When it is none.
 pub fn parse_clock(text: &str) -> Result<f64, Misread> {
     let read = || {
-        let (hour, minute) = text.trim().split_once(':')?;
+        let text = text.trim();
+        // As TOML writes it without quotes: 09:00:00.
+        let text = if text.len() == 8 { text.strip_suffix(":00").unwrap_or(text) } else { text };
+        let (hour, minute) = text.split_once(':')?;
         let (hour, minute) = (digits(hour, 2)?, digits(minute, 2).filter(|_| minute.len() == 2)?);
         (hour < 24 && minute < 60).then(|| f64::from(hour * 3600 + minute * 60))
     };
@@ -106,6 +109,7 @@ mod tests {
     #[test]
     fn clocks_and_dates() {
         assert_eq!(parse_clock("9:05").unwrap(), 32_700.0);
+        assert_eq!(parse_clock("09:05:00").unwrap(), 32_700.0);
         assert_eq!(parse_clock(" 09:05 ").unwrap(), 32_700.0);
         for bad in ["24:00", "9", "9:5", "9:60", "-1:00", "9.00", "9:00 am", "", "009:00"] {
             assert!(parse_clock(bad).is_err(), "{bad}");

@@ -131,9 +131,9 @@ type JobRead = Option<Checked>;
 impl Reading<'_> {
     fn day(&mut self, r: &mut Reader) -> Option<(Day, Option<(String, Refused)>)> {
         let title = r.text("title", "a text").map(|t| tree::short(&t.is));
-        let start = r.written("start", CLOCK, parse_clock);
+        let start = r.dated("start", CLOCK, parse_clock);
         let start_s = start.map_or(START_S, |s| s.is);
-        let date = r.written("date", DATE, parse_date).map(|d| d.is);
+        let date = r.dated("date", DATE, parse_date).map(|d| d.is);
         let breaks = breaks(r, start_s);
         let hands = hands(r);
         r.require("piece", "[[piece]] once for every piece, each with a job");
@@ -277,8 +277,8 @@ fn breaks(r: &mut Reader, start_s: f64) -> Vec<(f64, f64)> {
     for mut sub in r.tables("break") {
         sub.require("from", CLOCK);
         sub.require("to", CLOCK);
-        let from = sub.written("from", CLOCK, parse_clock);
-        let to = sub.written("to", CLOCK, parse_clock);
+        let from = sub.dated("from", CLOCK, parse_clock);
+        let to = sub.dated("to", CLOCK, parse_clock);
         sub.finish();
         let (Some(from), Some(to)) = (from, to) else {
             continue;

@@ -1,8 +1,11 @@
 //! JSON of `day`: seconds since the day's start.
 
+use super::text_day::stop_words;
 use crate::advice::day::{DayPlan, Entry, Method, Of, Stuck, Task, Why};
+use crate::advice::size::Reason;
 use crate::job::clock::clock;
 use crate::job::{Day, Refused};
+use crate::units::Quantity;
 use crate::units::say::System;
 use serde_json::{Value, json};
 
@@ -14,6 +17,11 @@ pub fn day(day: &Day, plan: &DayPlan, units: System) -> Value {
     let bounds: Vec<Value> =
         plan.bounds.iter().map(|(of, s)| json!({ "of": bound(day, *of), "s": s })).collect();
     let reasons: Vec<Value> = plan.stuck.iter().flat_map(|s| stuck(day, s, units)).collect();
+    let unfit = plan.unfit.iter().map(|(kind, source, why)| {
+        json!({ "piece": day.pieces[*kind].name, "source": day.sources[*source].name,
+            "reasons": why.iter().map(|r| reason(r, units)).collect::<Vec<_>>() })
+    });
+    let unfit: Vec<Value> = unfit.collect();
     let lower = plan.lower_bound_s();
     json!({
         "schema": "restbite.day/1",
@@ -32,6 +40,7 @@ pub fn day(day: &Day, plan: &DayPlan, units: System) -> Value {
         "bounds": bounds,
         "method": method(plan.method),
         "tried": plan.tried,
+        "unfit": unfit,
         "reasons": reasons,
     })
 }
@@ -75,8 +84,11 @@ fn entry(day: &Day, e: &Entry) -> Value {
     })
 }
 
+fn reason(r: &Reason, units: System) -> Value {
+    json!({ "code": r.code(), "text": r.text(units) })
+}
+
 fn target(day: &Day, kind: usize) -> f64 {
-    use crate::units::Quantity;
     day.pieces[kind].job.piece.depth.is.si()
 }
 
@@ -109,20 +121,18 @@ fn method(method: Method) -> &'static str {
 }
 
 fn stuck(day: &Day, s: &Stuck, units: System) -> Vec<Value> {
-    let piece = &day.pieces[s.kind].name;
     let one = |(n, why): (usize, &Why)| -> Vec<Value> {
-        let source = &day.sources[n].name;
-        match why {
-            Why::Unfit(reasons) => reasons
-                .iter()
-                .map(|r| {
-                    json!({ "piece": piece, "left": s.left, "source": source, "code": r.code(),
-                        "text": r.text(units) })
-                })
-                .collect(),
-            Why::Stop(stop) => vec![json!({ "piece": piece, "left": s.left, "source": source,
-                "code": stop, "text": super::text_day::stop_words(*stop) })],
-        }
+        let list = match why {
+            Why::Unfit(reasons) => reasons.iter().map(|r| reason(r, units)).collect(),
+            Why::Stop(stop) => vec![json!({ "code": stop, "text": stop_words(*stop) })],
+        };
+        let placed = |mut value: Value| {
+            value["piece"] = json!(day.pieces[s.kind].name);
+            value["left"] = json!(s.left);
+            value["source"] = json!(day.sources[n].name);
+            value
+        };
+        list.into_iter().map(placed).collect()
     };
     s.why.iter().enumerate().flat_map(one).collect()
 }

@@ -1,8 +1,9 @@
 //! The answer of `day` on a terminal: what the hands do by the clock, then each source.
 
 use super::page::Page;
+use crate::advice::Finding;
 use crate::advice::day::{DayPlan, Entry, Method, Of, Stuck, Why, Work};
-use crate::advice::{Finding, size::source_words};
+use crate::advice::size::{Reason, source_words};
 use crate::job::clock::clock;
 use crate::job::{Day, Refused, Source};
 use crate::run::Stop;
@@ -16,7 +17,8 @@ pub fn day(day: &Day, plan: &DayPlan, u: System) -> String {
         Some(end) => {
             page.lines(&span(day, plan, end));
             page.blank();
-            page.table(&["from", "to", "hands", "piece", "source", "depth"], &rows(day, plan, u));
+            let heads = ["from", "to", "hands", "piece", "source", "depth"];
+            page.table_from(&heads, &rows(day, plan, u), 5);
             page.blank();
             sources(&mut page, day, plan, u);
             bounds(&mut page, day, plan, end);
@@ -105,12 +107,15 @@ fn rows(day: &Day, plan: &DayPlan, u: System) -> Vec<Vec<String>> {
     let within = day.breaks.iter().filter(|b| plan.end_s.is_some_and(|end| b.0 < end));
     rows.extend(within.map(|(a, b)| (*a, vec![at(*a), at(*b), "(break)".into()])));
     rows.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let width = rows.iter().map(|(_, r)| r[0].len()).max().unwrap_or(0);
-    let padded = |(_, mut row): (f64, Vec<String>)| {
-        row[0] = format!("{:>width$}", row[0]);
+    // Short of an hour's second digit, a clock time stands under the others' minutes.
+    let under = |clock: &str| if clock.find(':') == Some(1) { " " } else { "" };
+    let aligned = |(_, mut row): (f64, Vec<String>)| {
+        for clock in &mut row[..2] {
+            clock.insert_str(0, under(clock));
+        }
         row
     };
-    rows.into_iter().map(padded).collect()
+    rows.into_iter().map(aligned).collect()
 }
 
 fn cut(text: &str, most: usize) -> String {
@@ -127,7 +132,8 @@ fn sources(page: &mut Page, day: &Day, plan: &DayPlan, u: System) {
         let mine: Vec<&Entry> = plan.entries.iter().filter(|e| e.source == n).collect();
         let mut text = format!("{}: {}. ", source.name, source_words(&source.source));
         if mine.is_empty() {
-            text += "Not needed.";
+            let fits_some = (0..day.pieces.len()).any(|k| unfit(plan, k, n).is_none());
+            text += if fits_some { "Not needed. " } else { "Fits none of the pieces. " };
         }
         for e in &mine {
             text += &etched(day, e, u);
@@ -142,6 +148,19 @@ fn sources(page: &mut Page, day: &Day, plan: &DayPlan, u: System) {
         }
         page.row("Source", text.trim_end());
     }
+    for (kind, source, why) in &plan.unfit {
+        let (piece, source) = (&day.pieces[*kind].name, &day.sources[*source].name);
+        page.row("Unfit", &format!("{source} for {piece}: {}.", why_unfit(why, u)));
+    }
+}
+
+/// Why a source does not fit a kind of piece; none where it does.
+fn unfit(plan: &DayPlan, kind: usize, source: usize) -> Option<&Vec<Reason>> {
+    plan.unfit.iter().find(|u| (u.0, u.1) == (kind, source)).map(|u| &u.2)
+}
+
+fn why_unfit(reasons: &[Reason], u: System) -> String {
+    reasons.iter().map(|r| r.text(u)).collect::<Vec<_>>().join("; ")
 }
 
 fn etched(day: &Day, e: &Entry, u: System) -> String {

@@ -131,6 +131,8 @@ pub struct DayPlan {
     pub method: Method,
     /// Pieces that were tried on a source on the way.
     pub tried: u64,
+    /// Kinds of pieces and sources that do not go together, and why.
+    pub unfit: Vec<(usize, usize, Vec<Reason>)>,
     /// What stands in the way; empty when the day can be done.
     pub stuck: Vec<Stuck>,
 }
@@ -171,7 +173,7 @@ pub fn day(day: &Day, stock: &Stock) -> Result<DayPlan, AdviceError> {
             left: day.pieces[kind].count,
             why: whys(&table, kind, &[]),
         });
-        return Ok(undone(stuck.collect(), Method::EveryOrder, 0));
+        return Ok(undone(&table, stuck.collect(), Method::EveryOrder, 0));
     }
     let found = schedule::search(&table)?;
     if found.day.to_come() > 0 {
@@ -181,7 +183,7 @@ pub fn day(day: &Day, stock: &Stock) -> Result<DayPlan, AdviceError> {
             let left = found.day.left[kind];
             stuck.push(Stuck { kind, left, why: whys(&table, kind, &stops) });
         }
-        return Ok(undone(stuck, found.method, found.tried));
+        return Ok(undone(&table, stuck, found.method, found.tried));
     }
     let start = place::Partial::new(&table);
     let bounds = bound::bounds(&table, &bound::least(&table), &start);
@@ -190,12 +192,22 @@ pub fn day(day: &Day, stock: &Stock) -> Result<DayPlan, AdviceError> {
     hands.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
     let (method, tried) = (found.method, found.tried);
     let end_s = Some(found.day.end_s);
-    Ok(DayPlan { entries, hands, end_s, bounds, method, tried, stuck: Vec::new() })
+    let (unfit, stuck) = (unfit(&table), Vec::new());
+    Ok(DayPlan { entries, hands, end_s, bounds, method, tried, unfit, stuck })
 }
 
-fn undone(stuck: Vec<Stuck>, method: Method, tried: u64) -> DayPlan {
+fn undone(table: &Table, stuck: Vec<Stuck>, method: Method, tried: u64) -> DayPlan {
     let (entries, hands, bounds) = (Vec::new(), Vec::new(), Vec::new());
-    DayPlan { entries, hands, end_s: None, bounds, method, tried, stuck }
+    let unfit = unfit(table);
+    DayPlan { entries, hands, end_s: None, bounds, method, tried, unfit, stuck }
+}
+
+fn unfit(table: &Table) -> Vec<(usize, usize, Vec<Reason>)> {
+    let all = table.fits.iter().enumerate().flat_map(|(kind, fits)| {
+        fits.iter().enumerate().map(move |(source, fit)| (kind, source, fit))
+    });
+    let not = all.filter_map(|(kind, source, fit)| Some((kind, source, fit.as_ref().err()?)));
+    not.map(|(kind, source, why)| (kind, source, why.clone())).collect()
 }
 
 /// Why each source cannot do a kind of piece.

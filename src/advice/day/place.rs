@@ -41,6 +41,9 @@ pub struct Standing {
 /// Longest time for which a pack rests before a piece so as to stay cool, min.
 const LONGEST_REST_MIN: u32 = 240;
 
+/// A piece is not hung up later for less than this, nor taken down later by more, s.
+const WORTH_S: f64 = 1.0;
+
 impl Partial {
     /// At the start of a day.
     pub fn new(table: &Table) -> Self {
@@ -127,11 +130,22 @@ impl Putting<'_> {
             (earliest, left, swapped) = (at + times.swap_s, None, Some(at));
         }
         earliest = earliest.max(self.day.pans[self.kind]);
-        let mut etching = Etching::hang_up(self.fit, times, hands, earliest, left)?;
-        let etched = match etching.etch()? {
+        let mut etching = Etching::hang_up(self.fit, times, hands.clone(), earliest, left)?;
+        let mut etched = match etching.etch()? {
             Ok(etched) => etched,
             Err(stop) => return Ok(Err(stop)),
         };
+        // Nothing need hang in the bath while it waits for the current.
+        let first_on = etched.on.first().map_or(etched.hang_up.1, |on| on.0);
+        let later = hands.before(first_on - times.hang_up_s, times.hang_up_s, earliest);
+        if let Some(at) = later.filter(|at| *at > etched.hang_up.0 + WORTH_S) {
+            let mut again = Etching::hang_up(self.fit, times, hands, at, left)?;
+            if let Ok(new) = again.etch()?
+                && new.take_down.1 <= etched.take_down.1 + WORTH_S
+            {
+                (etching, etched) = (again, new);
+            }
+        }
         let mut day = self.day.clone();
         let end = etched.take_down.1;
         day.sources[self.source] = Standing {

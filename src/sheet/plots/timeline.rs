@@ -1,7 +1,7 @@
 //! The day as lanes over the clock: one for each source, one for the hands, breaks shaded.
 //!
 //! A piece's stay on a source is an outlined bar with its number; in it the current on is
-//! dark, off is pale. Looks are notches under the lane. A swap is a hatched block. So
+//! dark, off is pale. Looks are notches under the lane. A swap is a striped block. So
 //! lightness and shape tell all apart, not colour. The numbers are explained underneath.
 
 use super::Plot;
@@ -32,7 +32,8 @@ pub fn timeline(day: &Day, plan: &DayPlan) -> anyhow::Result<Plot> {
     let lanes = day.sources.len() + 1;
     let bottom = TOP + LANE * lanes as f64;
     let key = bottom + AXIS_ROOM;
-    let height = key + LINE * (plan.entries.len() as f64 + 3.0) + MARGIN;
+    let swaps = usize::from(plan.recharges().next().is_some());
+    let height = key + LINE * ((plan.entries.len() + swaps) as f64 + 1.0) + MARGIN;
     let alt = alt(day, plan);
     let caption = Caption { heading: "The day at the bench", title: &day.title, alt: &alt };
     let svg = canvas::draw(height, &caption, |canvas| {
@@ -136,10 +137,10 @@ impl Chart<'_, '_> {
             for look in &done.looks {
                 self.notch(look.at_s, low)?;
             }
-            self.number(k + 1, from, to, 0.5 * (top + low))?;
+            self.number(k + 1, entry, 0.5 * (top + low))?;
         }
         for swap in self.plan.recharges().filter(|t| t.source == n) {
-            self.hatched(swap, top, low)?;
+            self.striped(swap, top, low)?;
         }
         Ok(())
     }
@@ -150,15 +151,30 @@ impl Chart<'_, '_> {
         self.canvas.line(&round, THIN, SLATE.line, &[])
     }
 
-    /// A piece's number on a plate, where there is room on its bar.
-    fn number(&self, n: usize, from: f64, to: f64, middle: f64) -> anyhow::Result<()> {
-        let word = n.to_string();
-        let half = 0.5 * width(&word, TEXT) + 5.0;
-        let at = 0.5 * (self.x(from) + self.x(to));
-        if self.x(to) - self.x(from) < 2.0 * half {
+    /// A piece's number on its longest stretch of current, or failing room there on a plate.
+    fn number(&self, n: usize, entry: &Entry, middle: f64) -> anyhow::Result<()> {
+        let (word, done) = (n.to_string(), &entry.etched);
+        let half = 0.5 * width(&word, TEXT) + 4.0;
+        let longest = |a: &&(f64, f64), b: &&(f64, f64)| (a.1 - a.0).total_cmp(&(b.1 - b.0));
+        let stretch = done.on.iter().max_by(longest).copied().unwrap_or_default();
+        let room = |(from, to): (f64, f64)| self.x(to) - self.x(from) >= 2.0 * half;
+        let centre = |(from, to): (f64, f64)| 0.5 * (self.x(from) + self.x(to));
+        let whole = (done.hang_up.0, done.take_down.1);
+        if room(stretch) {
+            let set = Type::plain(PAPER).bold().centred();
+            return self.canvas.text((centre(stretch), middle), &word, set);
+        }
+        if !room(whole) {
             return Ok(());
         }
-        self.canvas.rectangle((at - half, middle - 16.0), (at + half, middle + 16.0), PAPER)?;
+        let at = centre(whole);
+        let plate = |grow: f64, ink| {
+            let (wide, high) = (half + grow, 14.0 + grow);
+            let corners = ((at - wide, middle - high), (at + wide, middle + high));
+            self.canvas.rectangle(corners.0, corners.1, ink)
+        };
+        plate(0.0, SLATE.line)?;
+        plate(-2.0, PAPER)?;
         self.canvas.text((at, middle), &word, Type::plain(DARK).bold().centred())
     }
 
@@ -169,7 +185,7 @@ impl Chart<'_, '_> {
         self.canvas.area(&points, RUST.line)
     }
 
-    fn hatched(&self, task: &Task, top: f64, low: f64) -> anyhow::Result<()> {
+    fn striped(&self, task: &Task, top: f64, low: f64) -> anyhow::Result<()> {
         let (left, right) = (self.x(task.start_s), self.x(task.end_s));
         self.canvas.rectangle((left, top), (right, low), PAPER)?;
         self.frame(task.start_s, task.end_s, top, low)?;
@@ -187,7 +203,7 @@ impl Chart<'_, '_> {
         for task in &self.plan.hands {
             match task.what {
                 Work::Look => self.block(task.start_s, task.end_s, top, low, LOOK)?,
-                Work::Swap => self.hatched(task, top, low)?,
+                Work::Swap => self.striped(task, top, low)?,
                 Work::HangUp | Work::TakeDown => {
                     self.block(task.start_s, task.end_s, top, low, PALE)?;
                     self.frame(task.start_s, task.end_s, top, low)?;
@@ -199,27 +215,26 @@ impl Chart<'_, '_> {
 
     /// What the marks mean, and which piece has which number.
     fn key(&self, top: f64) -> anyhow::Result<()> {
-        let lines = [
-            ("current on", Some(ON)),
-            ("off; hanging up, taking down", Some(PALE)),
-            ("a look", Some(LOOK)),
-        ];
-        let mut at = MARGIN;
         let y = top + 8.0;
-        for (word, fill) in lines {
-            if let Some(fill) = fill {
-                self.canvas.rectangle((at, y - 11.0), (at + 22.0, y + 11.0), SLATE.line)?;
-                self.canvas.rectangle((at + 2.5, y - 8.5), (at + 19.5, y + 8.5), fill.0)?;
-            }
+        let mut at = MARGIN;
+        for (word, fill) in [("current on", ON), ("a look", LOOK), ("other work, or off", PALE)] {
+            self.canvas.rectangle((at, y - 11.0), (at + 22.0, y + 11.0), SLATE.line)?;
+            self.canvas.rectangle((at + 2.5, y - 8.5), (at + 19.5, y + 8.5), fill.0)?;
             self.canvas.text((at + 30.0, y), word, Type::plain(QUIET))?;
             at += 30.0 + width(word, TEXT) + 18.0;
         }
+        let mut lines: Vec<String> = Vec::new();
         for (n, e) in self.plan.entries.iter().enumerate() {
             let on: f64 = e.etched.on.iter().map(|(a, b)| b - a).sum();
             let name = piece_name(self.day, e.kind, e.copy);
-            let words = format!("{}: {name}, {} of current", n + 1, say::time(on));
-            let words = fit(&words, WIDTH - 2.0 * MARGIN, TEXT);
-            let y = top + LINE * (n as f64 + 1.5);
+            lines.push(format!("{}: {name}, {} of current", n + 1, say::time(on)));
+        }
+        if self.plan.recharges().next().is_some() {
+            lines.push("striped: fresh charge".into());
+        }
+        for (n, words) in lines.iter().enumerate() {
+            let words = fit(words, WIDTH - 2.0 * MARGIN, TEXT);
+            let y = top + LINE * (n as f64 + 1.0) + 12.0;
             self.canvas.text((MARGIN, y), &words, Type::plain(DARK))?;
         }
         Ok(())
