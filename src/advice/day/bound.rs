@@ -58,6 +58,11 @@ impl Least {
         self.best
     }
 
+    /// On a source, s.
+    pub fn on(&self, source: usize) -> f64 {
+        self.on[source]
+    }
+
     /// The only source that it fits.
     fn only(&self) -> Option<usize> {
         let mut fits = self.on.iter().enumerate().filter(|(_, s)| s.is_finite());

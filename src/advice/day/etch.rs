@@ -223,6 +223,9 @@ impl<'a> Etching<'a> {
             self.out.waits.push((self.now, on_at));
         }
         self.out.on.push((on_at, end));
+        // Other work must leave the hands these moments.
+        self.hands.take(on_at, 0.0);
+        self.hands.take(end, 0.0);
         self.bench = bench;
         self.now = end;
         let on = end - on_at;

@@ -164,6 +164,10 @@ impl Search<'_> {
                 if self.tried >= self.most {
                     return Ok(false);
                 }
+                let free = day.sources[source].free_s.max(day.pans[kind]);
+                if self.beaten(free + self.least[kind].on(source)) {
+                    continue;
+                }
                 let Some(longer) = self.with(day, kind, source)? else {
                     continue;
                 };
@@ -174,16 +178,22 @@ impl Search<'_> {
             }
         }
         if next.is_empty() {
+            // Kept only where nothing better is known: pieces are left over.
             self.keep(day.clone());
         }
         next.sort_by(|a, b| a.0.total_cmp(&b.0));
         let mut through = true;
         for (bound, longer) in next {
-            let beaten = |best: &Partial| best.to_come() == 0 && bound > best.end_s - SOONER_S;
-            if !self.best.as_ref().is_some_and(beaten) {
+            if !self.beaten(bound) {
                 through &= self.orders(&longer)?;
             }
         }
         Ok(through)
+    }
+
+    /// Whether a day that ends no sooner than `bound` is no better than the best so far.
+    fn beaten(&self, bound: f64) -> bool {
+        let whole = self.best.as_ref().filter(|best| best.to_come() == 0);
+        whole.is_some_and(|best| bound > best.end_s - SOONER_S)
     }
 }
