@@ -4,7 +4,7 @@ use super::page::Page;
 use crate::advice::Finding;
 use crate::advice::day::{DayPlan, Entry, Method, Of, Stuck, Why, Work};
 use crate::advice::size::{Reason, source_words};
-use crate::job::clock::clock;
+use crate::job::clock::{DAY_S, clock};
 use crate::job::{Day, Refused, Source};
 use crate::run::Stop;
 use crate::units::say::{self, System};
@@ -71,6 +71,9 @@ fn many(n: usize, what: &str) -> String {
 /// What the hands do, with breaks and rests in between.
 fn rows(day: &Day, plan: &DayPlan, u: System) -> Vec<Vec<String>> {
     let at = |t: f64| clock(day.start_s, t);
+    // Past midnight clock times are longer, and names have less room.
+    let late = plan.end_s.is_some_and(|end| day.start_s + end >= DAY_S);
+    let (wide, narrow) = if late { (21, 13) } else { (24, 16) };
     let mut rows: Vec<(f64, Vec<String>)> = Vec::new();
     for t in &plan.hands {
         let entry = t.piece.and_then(|p| plan.entries.iter().find(|e| (e.kind, e.copy) == p));
@@ -87,15 +90,15 @@ fn rows(day: &Day, plan: &DayPlan, u: System) -> Vec<Vec<String>> {
             at(t.start_s),
             at(t.end_s),
             t.what.word().into(),
-            cut(&name.unwrap_or_default(), 24),
-            cut(&day.sources[t.source].name, 16),
+            cut(&name.unwrap_or_default(), wide),
+            cut(&day.sources[t.source].name, narrow),
             depth.unwrap_or_default(),
         ];
         rows.push((t.start_s, row));
     }
     for e in &plan.entries {
-        let name = cut(&piece_name(day, e.kind, e.copy), 24);
-        let source = cut(&day.sources[e.source].name, 16);
+        let name = cut(&piece_name(day, e.kind, e.copy), wide);
+        let source = cut(&day.sources[e.source].name, narrow);
         let all = [("(rest)", &e.etched.rests), ("(wait)", &e.etched.waits)];
         for (what, list) in all {
             for (from, to) in list.iter().filter(|(from, to)| to - from >= 1.0) {

@@ -183,7 +183,7 @@ impl<'a> Etching<'a> {
         let work_s = if due.look { self.times.look_s } else { 0.0 };
         let mut on_at = self.hands.next(self.now, 0.0);
         for _ in 0..MOST_TRIES {
-            let (trial, stop) = self.tried(on_at, (due.in_s + due.grace_s).min(time_left))?;
+            let (trial, stop) = self.to_the_end(on_at, &due, time_left)?;
             let end = self.now + (trial.time_s() - self.bench.time_s());
             let late = match stop {
                 Some(Stop::Depth) if self.hands.free(end, self.times.take_down_s) => {
@@ -197,7 +197,8 @@ impl<'a> Etching<'a> {
                     let latest = on_at + due.in_s;
                     let least = on_at + due.in_s.min(CLOSEST_S.max(0.5 * due.in_s));
                     if let Some(at) = self.hands.before(latest, work_s, least) {
-                        let (trial, _) = self.tried(on_at, at - on_at)?;
+                        let early = at < latest;
+                        let trial = if early { self.tried(on_at, at - on_at)?.0 } else { trial };
                         self.pause(trial, on_at, at, &due)?;
                         return Ok(Next::GoOn);
                     }
@@ -207,6 +208,24 @@ impl<'a> Etching<'a> {
             on_at = self.hands.next(on_at + late + NUDGE_S, 0.0);
         }
         Ok(Next::Failed(Stop::Time))
+    }
+
+    /// The bench when a stretch is due to end, or at the stop where that comes within grace.
+    fn to_the_end(
+        &self,
+        on_at: f64,
+        due: &Due,
+        time_left: f64,
+    ) -> Result<(Bench<'a>, Option<Stop>), RunError> {
+        let (trial, stop) = self.tried(on_at, due.in_s.min(time_left))?;
+        let grace_s = due.grace_s.min(time_left - due.in_s);
+        if stop.is_none() && grace_s > 0.0 {
+            let mut longer = trial.clone();
+            if longer.on(grace_s)? == Some(Stop::Depth) {
+                return Ok((longer, Some(Stop::Depth)));
+            }
+        }
+        Ok((trial, stop))
     }
 
     /// The bench with the current on from `on_at` for `long` at most.

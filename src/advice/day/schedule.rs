@@ -18,8 +18,8 @@ pub const SMALL_PIECES: u32 = 7;
 /// Most sources with which every order is followed.
 pub const SMALL_SOURCES: usize = 3;
 /// Most pieces tried on a source, by order and by changing places.
-const MOST_BY_ORDER: u64 = 12_000;
-const MOST_BY_CHANGES: u64 = 4_000;
+const MOST_BY_ORDER: u64 = 8_000;
+const MOST_BY_CHANGES: u64 = 3_000;
 /// What is sooner by less is not worth another order, s.
 const SOONER_S: f64 = 0.5;
 

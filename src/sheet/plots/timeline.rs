@@ -59,7 +59,9 @@ fn alt(day: &Day, plan: &DayPlan) -> String {
             clock(day.start_s, e.etched.take_down.1)
         )
     };
-    plan.entries.iter().map(one).collect::<Vec<_>>().join("; ") + "."
+    let all: Vec<String> = plan.entries.iter().map(one).collect();
+    let end = clock(day.start_s, plan.end_s.unwrap_or_default());
+    format!("The day from {} to {end}: {}.", clock(day.start_s, 0.0), all.join("; "))
 }
 
 struct Chart<'c, 'a> {
@@ -89,7 +91,7 @@ impl Chart<'_, '_> {
 
     /// The clock under the lanes, at a step that leaves each word its room.
     fn axis(&self) -> anyhow::Result<()> {
-        let room = 1.35 * width("12:00", TEXT) / (WIDTH - 2.0 * MARGIN) * self.end;
+        let room = 1.7 * width("12:00", TEXT) / (WIDTH - 2.0 * MARGIN) * self.end;
         let steps = [5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 180.0, 360.0, 720.0, 1440.0];
         let step = steps.map(|m| m * 60.0).into_iter().find(|s| *s >= room).unwrap_or(room);
         let mut t = (self.day.start_s / step).ceil() * step - self.day.start_s;
