@@ -224,6 +224,10 @@ fn entry_keeps_the_rules(day: &Day, entry: &Value, hands: &[Value]) {
     for pair in marks.windows(2) {
         let etched: f64 = on.iter().map(|(a, b)| (b.min(pair[1]) - a.max(pair[0])).max(0.0)).sum();
         assert!(etched <= 900.0 + SAME_S, "{etched} s without a look");
+        let whole = pair[1] - pair[0];
+        if whole - etched <= times.look_s + SAME_S {
+            assert!(whole <= 900.0 + SAME_S, "{whole} s from look to look");
+        }
     }
     // The current is switched by hands that are not on a break or at other work.
     for moment in on.iter().flat_map(|(a, b)| [*a, *b]) {
@@ -370,20 +374,21 @@ fn a_long_day_goes_by_the_longest_first() {
 }
 
 #[test]
-fn every_order_is_never_later_than_any_one() {
-    // The same three pieces: no order written down by hand may end sooner.
+fn more_sources_end_the_day_sooner_and_breaks_later() {
     let kinds = ["fern-pin", "moon-dial", "sundial"];
     let all: String = kinds.map(|k| format!("[[piece]]\njob = \"{k}.toml\"\n")).concat();
-    let (_, plan, _) = demo_with(&format!("{all}{BENCH}"));
-    assert_eq!(plan.method, advice::day::Method::EveryOrder);
-    let end = plan.end_s.unwrap();
-    let worst: f64 = {
-        // One source only: the pieces one after the other, which any order gives alike.
-        let one = BENCH.split("[[source]]").nth(2).unwrap();
-        let (_, plan, _) = demo_with(&format!("{all}[[source]]{one}"));
+    let ends = |text: &str| {
+        let (_, plan, _) = demo_with(text);
+        assert_eq!(plan.method, advice::day::Method::EveryOrder);
         plan.end_s.unwrap()
     };
-    assert!(end < worst, "{end} {worst}");
+    let three = ends(&format!("{all}{BENCH}"));
+    let supply = BENCH.split("[[source]]").nth(2).unwrap();
+    let one = ends(&format!("{all}[[source]]{supply}"));
+    assert!(three < one, "{three} {one}");
+    let pause = "[[break]]\nfrom = \"9:30\"\nto = \"10:15\"\n";
+    let paused = ends(&format!("{pause}{all}[[source]]{supply}"));
+    assert!(paused > one + 20.0 * 60.0 && paused < one + 70.0 * 60.0, "{one} {paused}");
 }
 
 #[test]
@@ -500,6 +505,11 @@ fn the_calendar_is_one() {
     let svg = fs::read_to_string(dir.path().join("timeline.svg")).unwrap();
     let drawn = roxmltree::Document::parse(&svg).unwrap();
     assert!(drawn.root_element().attribute("viewBox").unwrap().starts_with("0 0 7200 "));
+    for name in ["timeline.svg", "day.ics"] {
+        let made = fs::read_to_string(dir.path().join(name)).unwrap();
+        let kept = fs::read_to_string(common::root().join("plots").join(name)).unwrap();
+        assert!(made == kept, "plots/{name} is old: make it anew as the README says");
+    }
     common::answer(&["day", DEMO, "--out", out, "--force"], 0);
     assert_eq!(fs::read_to_string(dir.path().join("day.ics")).unwrap(), text);
     assert_eq!(fs::read_to_string(dir.path().join("timeline.svg")).unwrap(), svg);
@@ -561,6 +571,14 @@ fn wrong_days_are_refused_with_place_and_remedy() {
     assert!(all.contains("moon-dial.toml:"));
     let path = common::root().join("tests/data/day-wrong.txt");
     common::snapshot(&path, &all).unwrap();
+}
+
+#[test]
+fn pieces_of_one_name_are_told_apart() {
+    let twice = "[[piece]]\njob = \"fern-pin.toml\"\n".repeat(2);
+    let (day, _, answer) = demo_with(&format!("{twice}{BENCH}"));
+    check(&day, &answer);
+    assert_eq!(day.pieces[1].name, "Fern cloak pin (2)");
 }
 
 #[test]

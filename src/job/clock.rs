@@ -40,7 +40,7 @@ impl Date {
 
 /// Days in a month (Gregorian calendar, ISO 8601).
 fn days_in(year: u32, month: u32) -> u32 {
-    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
     match month {
         2 if leap => 29,
         2 => 28,

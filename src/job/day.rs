@@ -183,13 +183,16 @@ impl Reading<'_> {
             }
             let file = sub.text("job", "the name of a job file beside this one");
             let job = match file {
-                Some(file) => self.from_file(&mut sub, &file),
+                Some(file) => self.job_of_file(&mut sub, &file),
                 None if sub.has("job") => None,
-                None => self.from_within(&mut sub),
+                None => self.job_within(&mut sub),
             };
             let named = |job: &Job| name.as_ref().map_or(job.title.clone(), |n| tree::short(&n.is));
             match job {
-                Some(Checked::Job(job)) => list.push(DayPiece { name: named(&job), job, count }),
+                Some(Checked::Job(job)) => {
+                    let name = told_apart(named(&job), &list);
+                    list.push(DayPiece { name, job, count });
+                }
                 Some(Checked::Refused(r)) => {
                     let name = name.map_or_else(|| "A piece".into(), |n| tree::short(&n.is));
                     refused = refused.or(Some((name, r)));
@@ -201,7 +204,7 @@ impl Reading<'_> {
     }
 
     /// A job in a file of its own.
-    fn from_file(&mut self, sub: &mut Reader, file: &At<String>) -> JobRead {
+    fn job_of_file(&mut self, sub: &mut Reader, file: &At<String>) -> JobRead {
         for key in TABLES.iter().filter(|key| sub.has(key)) {
             sub.complain(key, "given beside job; allowed: the one or the other");
         }
@@ -229,7 +232,7 @@ impl Reading<'_> {
     }
 
     /// A job written within the day.
-    fn from_within(&mut self, sub: &mut Reader) -> JobRead {
+    fn job_within(&mut self, sub: &mut Reader) -> JobRead {
         if !TABLES.iter().any(|key| sub.has(key)) {
             sub.acknowledge(&TABLES);
             sub.missing("job", "the name of a job file, or the tables [piece.piece], ... of a job");
@@ -246,6 +249,16 @@ impl Reading<'_> {
             _ => draft.job().map(|job| Checked::Job(Box::new(job))),
         }
     }
+}
+
+/// A name that no piece has yet: "Pin", "Pin (2)".
+fn told_apart(name: String, list: &[DayPiece]) -> String {
+    let taken = |name: &str| list.iter().any(|p| p.name == name);
+    if !taken(&name) {
+        return name;
+    }
+    let numbered = (2..).map(|n| format!("{name} ({n})")).find(|name| !taken(name));
+    numbered.unwrap_or(name)
 }
 
 /// The tables of a job.

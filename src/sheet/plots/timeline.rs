@@ -40,6 +40,7 @@ pub fn timeline(day: &Day, plan: &DayPlan) -> anyhow::Result<Plot> {
         let chart = Chart { canvas, day, plan, end: plan.end_s.unwrap_or(1.0).max(1.0), bottom };
         chart.breaks()?;
         chart.axis()?;
+        chart.break_words()?;
         for n in 0..day.sources.len() {
             chart.source(n)?;
         }
@@ -81,8 +82,18 @@ impl Chart<'_, '_> {
         for (from, to) in self.day.breaks.iter().filter(|b| b.0 < self.end) {
             let (left, right) = (self.x(*from), self.x(*to));
             self.canvas.rectangle((left, TOP - 24.0), (right, self.bottom), BREAK)?;
+        }
+        Ok(())
+    }
+
+    fn break_words(&self) -> anyhow::Result<()> {
+        for (from, to) in self.day.breaks.iter().filter(|b| b.0 < self.end) {
+            let (left, right) = (self.x(*from), self.x(*to));
             if right - left > width("break", TEXT) {
-                let at = (0.5 * (left + right), TOP - 10.0);
+                let (at, half) = ((0.5 * (left + right), TOP - 8.0), 0.5 * width("break", TEXT));
+                // Over the grid's lines.
+                let corners = ((at.0 - half, TOP - 22.0), (at.0 + half, TOP + 6.0));
+                self.canvas.rectangle(corners.0, corners.1, BREAK)?;
                 self.canvas.text(at, "break", Type::plain(QUIET).centred())?;
             }
         }
