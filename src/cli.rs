@@ -42,6 +42,9 @@ pub enum Verb {
     /// How many pieces a charge gives, and how many the bath
     #[command(before_help = "Example: restbite charge data-demo/fern-pin.toml", after_help = KEYS)]
     Charge(Job),
+    /// A list of pieces and sources over a day at the bench: who etches when on what
+    #[command(before_help = "Example: restbite day data-demo/day.toml", after_help = DAY_KEYS)]
+    Day(Day),
     /// One run over time: CSV, JSON or plots
     #[command(
         before_help = "Example: restbite trace data-demo/moon-dial.toml --out plots-of-mine",
@@ -80,6 +83,35 @@ Defaults where a job says nothing:
   room     20 degC
   session  bench_time 10 min between pieces, fresh_bath false
   limits   time 4 h, cell_temperature that of the cell, touch_temperature 48 degC";
+
+const DAY_KEYS: &str = "\
+The day file is TOML: title; start, a clock time; date, for the calendar; and the tables
+  [[break]]   from, to: no hands at the bench; the current runs on over a break only where
+              no look and no stop falls into it
+  [hands]     hang_up, look, take_down, swap: how long the work takes
+  [[piece]]   job, a job file beside the day file, or the tables of a job themselves:
+              [piece.piece], [piece.bath], [piece.leads], [piece.room], [piece.limits],
+              [piece.spread]; name; count, one after the other in the same pan
+  [[source]]  name, the keys of a job's [source], and for a pack charges: fresh charges at
+              hand, the one in it counted
+The file data-demo/day.toml explains every key. --set overrides keys outside the lists.
+
+Defaults: start 9:00, hang_up 5 min, look 2 min, take_down 3 min, swap 4 min, count 1,
+charges 1. Each piece starts in a bath as its job describes it.
+
+Up to 7 pieces and 3 sources every order of work is followed or ruled out; beyond that the
+longest piece goes first, and then pieces change places as long as that helps.";
+
+/// What `day` takes.
+#[derive(Debug, Args)]
+pub struct Day {
+    /// The day file; - for standard input
+    #[arg(value_name = "DAY.toml")]
+    pub day: PathBuf,
+    /// How to answer; --out writes timeline.svg and, for a day with a date, day.ics
+    #[command(flatten)]
+    pub how: How,
+}
 
 /// How to answer.
 #[derive(Debug, Args)]

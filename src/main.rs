@@ -17,6 +17,7 @@ fn main() -> ExitCode {
         cli::Verb::Charge(job) => verbs::charge(&job),
         cli::Verb::Rest(job) => verbs::rest(&job),
         cli::Verb::Compare(compare) => verbs::compare(&compare),
+        cli::Verb::Day(day) => verbs::day(&day),
         cli::Verb::Trace(trace) => verbs::trace(&trace),
     };
     match outcome {

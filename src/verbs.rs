@@ -6,7 +6,7 @@ use restbite::advice::size::{Sizing, chart};
 use restbite::advice::spell::spell;
 use restbite::advice::spread::Sampling;
 use restbite::advice::{self, Advice, Plan};
-use restbite::job::{self, Checked, Needs, Source, Written};
+use restbite::job::{self, Checked, CheckedDay, Needs, Source, Written};
 use restbite::run::Stop;
 use restbite::sheet::plots::{Compared, Plot, REST, SpellLimits};
 use restbite::sheet::{self, files::Folder};
@@ -67,6 +67,9 @@ type Outcome = Result<Answer, Failure>;
 
 /// Samples behind the plots of a plan.
 const PLAN_POINTS: usize = 201;
+/// Files of a day.
+const TIMELINE: &str = "timeline.svg";
+const CALENDAR: &str = "day.ics";
 
 /// `plan`
 pub fn plan(args: &cli::Plan) -> Outcome {
@@ -216,6 +219,44 @@ pub fn compare(args: &cli::Compare) -> Outcome {
     }
     let done = list.iter().any(|a| a.judged.feasible());
     Ok(Answer { text, code: if done { 0 } else { CANNOT } })
+}
+
+/// `day`
+pub fn day(args: &cli::Day) -> Outcome {
+    let stock = Stock::builtin().context("stock")?;
+    let how = &args.how;
+    let units = how.units.into();
+    let (text, name) = read_text(&args.day)?;
+    let folder = args.day.parent().unwrap_or_else(|| Path::new(""));
+    let written = Written { text: &text, name: &name, folder, sets: &how.sets };
+    let open = |path: &Path| read_text(path).map_err(|error| format!("{error:#}"));
+    let day = match job::read_day(&written, &stock, &open).map_err(Failure::Job)? {
+        CheckedDay::Day(day) => *day,
+        CheckedDay::Refused(name, why) => {
+            let text = if how.json {
+                sheet::json::print(&sheet::json_day::refused(&name, &why))
+            } else {
+                sheet::text_day::refused(&name, &why, units)
+            };
+            return Ok(Answer { text, code: CANNOT });
+        }
+    };
+    let names: Vec<&str> = [TIMELINE].into_iter().chain(day.date.map(|_| CALENDAR)).collect();
+    let out = how.out.as_ref().map(|path| Folder::open(path, how.force, &names)).transpose()?;
+    let plan =
+        advice::day::day(&day, &stock).map_err(|error| Failure::Other(error.into(), CANNOT))?;
+    if let (Some(folder), true) = (out, plan.done()) {
+        folder.write(TIMELINE, &sheet::plots::timeline(&day, &plan)?.svg)?;
+        if let Some(calendar) = sheet::ics::calendar(&day, &plan) {
+            folder.write(CALENDAR, &calendar)?;
+        }
+    }
+    let text = if how.json {
+        sheet::json::print(&sheet::json_day::day(&day, &plan, units))
+    } else {
+        sheet::text_day::day(&day, &plan, units)
+    };
+    Ok(Answer { text, code: if plan.done() { 0 } else { CANNOT } })
 }
 
 fn answer(

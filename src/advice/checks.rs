@@ -31,7 +31,7 @@ pub struct Looks {
 /// Longest time between two looks.
 pub const FURTHEST_S: f64 = 15.0 * 60.0;
 /// Nobody lifts a piece out more often than this.
-const CLOSEST_S: f64 = 30.0;
+pub const CLOSEST_S: f64 = 30.0;
 /// Tolerance where the job gives none: a tenth of the depth.
 pub const DEFAULT_TOLERANCE: f64 = 0.1;
 
@@ -47,8 +47,7 @@ pub fn looks(
     let mut widest_gain: f64 = 0.0;
     let mut at = 0.0;
     while let Some(fast) = fast.filter(|_| at < run.time_s) {
-        let next = next_look(&fast.trace, at, target, tolerance);
-        let next = tidy(at, next);
+        let next = latest_look(&fast.trace, at, target, tolerance, FURTHEST_S);
         if next >= run.time_s - 0.5 * CLOSEST_S {
             break;
         }
@@ -69,11 +68,12 @@ pub fn looks(
     (Looks { checks, fast_s, tolerance_m: tolerance }, finding)
 }
 
-/// The latest time for the next look after one at `at`.
-fn next_look(fast: &Trace, at: f64, target: f64, tolerance: f64) -> f64 {
+/// The latest time for the next look after one at `at`, no further than `furthest` from it
+/// (s), on a fast case `fast`.
+pub fn latest_look(fast: &Trace, at: f64, target: f64, tolerance: f64, furthest: f64) -> f64 {
     // What is gained out of reach of the target does not count.
     let goal = depth_at(fast, at).max(target - tolerance) + tolerance;
-    time_at(fast, goal).unwrap_or(f64::INFINITY).min(at + FURTHEST_S)
+    tidy(at, time_at(fast, goal).unwrap_or(f64::INFINITY).min(at + furthest))
 }
 
 /// A time a person would set a clock by, no later than the one worked out but at least

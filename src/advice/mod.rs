@@ -7,6 +7,7 @@ pub mod charge;
 mod checks;
 pub mod compare;
 pub mod cycle;
+pub mod day;
 mod fast;
 mod findings;
 mod limits;

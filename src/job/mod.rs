@@ -1,8 +1,10 @@
 //! The job file: from text to a checked job, or to every complaint about it at once.
 
 mod bath;
+pub mod clock;
 mod complaint;
 mod cross;
+mod day;
 mod metal;
 mod own_cell;
 mod piece;
@@ -16,6 +18,7 @@ mod tree;
 
 pub use bath::Bath;
 pub use complaint::{Complaint, Complaints, Place};
+pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, Open, read_day};
 pub use metal::{Alloy, AlloyPart};
 pub use piece::{Bare, Detail, Piece};
 pub use reader::At;
@@ -116,14 +119,7 @@ pub struct Written<'a> {
 /// # Errors
 /// Every complaint: what is wrong, where, and what is allowed.
 pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, Complaints> {
-    // A byte order mark is no fault of the writer's.
-    let text = written.text.strip_prefix('\u{feff}').unwrap_or(written.text);
-    let mut table = tree::parse(text, written.name)?;
-    let sets = written.sets.iter().filter_map(|set| tree::set(&mut table, set).err());
-    let wrong: Vec<Complaint> = sets.flat_map(|complaints| complaints.0).collect();
-    if !wrong.is_empty() {
-        return Err(Complaints(wrong));
-    }
+    let table = with_sets(written)?;
     let ledger = Ledger::default();
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
     let mut reader = Reader::new(&table, start.clone(), "", &ledger);
@@ -137,6 +133,16 @@ pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, C
         Some(refused) if ledger.len() == 0 => Ok(Checked::Refused(refused)),
         _ => ledger.settle(job, &start).map(|job| Checked::Job(Box::new(job))),
     }
+}
+
+/// The tree of a text with every `--set` laid over it.
+fn with_sets(written: &Written) -> Result<tree::Table, Complaints> {
+    // A byte order mark is no fault of the writer's.
+    let text = written.text.strip_prefix('\u{feff}').unwrap_or(written.text);
+    let mut table = tree::parse(text, written.name)?;
+    let sets = written.sets.iter().filter_map(|set| tree::set(&mut table, set).err());
+    let wrong: Vec<Complaint> = sets.flat_map(|complaints| complaints.0).collect();
+    if wrong.is_empty() { Ok(table) } else { Err(Complaints(wrong)) }
 }
 
 /// A job as far as it could be read.

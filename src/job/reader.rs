@@ -132,9 +132,26 @@ impl<'t> Reader<'t> {
         let Node::Text(text) = &item.node else {
             return self.wrong(key, item.node.kind(), allowed);
         };
-        match read(text) {
+        self.taken(key, item, read(text))
+    }
+
+    fn taken<T>(&self, key: &str, item: &Item, read: Result<T, Misread>) -> Option<At<T>> {
+        match read {
             Ok(is) => Some(self.at(key, item, is)),
             Err(e) => self.wrong(key, e.found, e.allowed),
+        }
+    }
+
+    /// The same of a date or a time of day, which TOML lets stand without quotes.
+    pub fn dated<T>(
+        &mut self,
+        key: &str,
+        allowed: &str,
+        read: impl Fn(&str) -> Result<T, Misread>,
+    ) -> Option<At<T>> {
+        match self.item(key).map(|item| (item, &item.node)) {
+            Some((item, Node::Date(text))) => self.taken(key, item, read(text)),
+            _ => self.written(key, allowed, read),
         }
     }
 

@@ -57,6 +57,10 @@ pub fn complaints(text: &str, errors: &[Error], place: impl Fn(usize) -> Place) 
         if line == last_line {
             continue; // one line, one fault: what is left of it cannot be read
         }
+        let before = text.get(..fault.at).unwrap_or_default();
+        if fault.head() == "duplicate key" && before.ends_with("[[") && !list.is_empty() {
+            continue; // after another fault the parser takes a list of tables for a table
+        }
         last_line = line;
         list.push((fault.at, said(fault, text.get(fault.at..).unwrap_or_default())));
         if fault.head().starts_with("carriage return") {

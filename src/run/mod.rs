@@ -17,7 +17,7 @@ mod trace;
 pub use operating::{Operating, Solver};
 pub use outcome::{Run, Stop, Wells, Work};
 pub use resolved::resolved;
-pub use session::Bench;
+pub use session::{Bench, PackState};
 pub use setup::*;
 pub use simulate::{Precision, RunError, run, run_observed};
 pub use state::{METALS, State, depth_of};

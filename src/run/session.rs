@@ -6,9 +6,17 @@
 use super::outcome::{Extremes, Stop, Wells};
 use super::setup::Setup;
 use super::simulate::{March, Precision, RunError};
-use super::state::{BATH, CHARGE, CORE, DEPTH, METAL, Q1, Q2, SURFACE, shares, start};
+use super::state::{BATH, CHARGE, CORE, DEPTH, METAL, Q1, Q2, SURFACE, U, shares, start};
 use super::stepper::Step;
 use crate::laws::cell;
+
+/// The state of a pack that goes on to another piece: the charge in both wells (C), the
+/// polarisation (V), core and surface of a cell (K).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PackState([f64; 5]);
+
+/// Where in the state vector it lies.
+const OF_PACK: [usize; 5] = [Q1, Q2, U, CORE, SURFACE];
 
 /// A setup with the state it has come to.
 #[derive(Clone)]
@@ -125,6 +133,20 @@ impl<'a> Bench<'a> {
         let y = &mut self.march.y;
         (y[Q1], y[Q2], y[DEPTH]) = (from[Q1], from[Q2], 0.0);
         y[METAL..super::state::TALLY].copy_from_slice(&from[METAL..super::state::TALLY]);
+        self.march.switch(false);
+    }
+
+    /// The pack as it is now; none without cells.
+    pub fn pack_state(&self) -> Option<PackState> {
+        let y = &self.march.y;
+        self.march.setup.source.pack().map(|_| PackState(OF_PACK.map(|k| y[k])))
+    }
+
+    /// Takes over a pack, of the same cells, as another piece left it.
+    pub fn set_pack_state(&mut self, state: &PackState) {
+        for (k, value) in OF_PACK.into_iter().zip(state.0) {
+            self.march.y[k] = value;
+        }
         self.march.switch(false);
     }
 

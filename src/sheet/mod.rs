@@ -3,7 +3,9 @@
 pub mod charge;
 pub mod csv;
 pub mod files;
+pub mod ics;
 pub mod json;
+pub mod json_day;
 pub mod json_size;
 mod page;
 pub mod plots;
@@ -11,4 +13,5 @@ pub mod rest;
 pub mod spread;
 pub mod text;
 pub mod text_compare;
+pub mod text_day;
 pub mod text_size;

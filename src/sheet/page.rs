@@ -78,6 +78,11 @@ impl Page {
 
     /// A table: heads over columns, the first column to the left, the others to the right.
     pub fn table(&mut self, heads: &[&str], rows: &[Vec<String>]) {
+        self.table_from(heads, rows, 1);
+    }
+
+    /// A table whose first `words` columns go to the left.
+    pub fn table_from(&mut self, heads: &[&str], rows: &[Vec<String>], words: usize) {
         let width = |n: usize| {
             let cells = rows.iter().filter_map(|r| r.get(n)).map(|c| c.chars().count());
             cells.chain([heads[n].chars().count()]).max().unwrap_or(0)
@@ -85,7 +90,7 @@ impl Page {
         let widths: Vec<usize> = (0..heads.len()).map(width).collect();
         let line = |cells: Vec<&str>| {
             let padded = cells.iter().zip(&widths).enumerate().map(|(n, (cell, w))| {
-                if n == 0 { format!("{cell:<w$}") } else { format!("{cell:>w$}") }
+                if n < words { format!("{cell:<w$}") } else { format!("{cell:>w$}") }
             });
             padded.collect::<Vec<_>>().join("  ").trim_end().to_string()
         };

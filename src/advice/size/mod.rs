@@ -12,7 +12,7 @@ mod reasons;
 mod supply;
 
 pub use candidates::{HOLDER_SIZES, candidates};
-pub use judge::{ENOUGH, Judged, Margin, judge, warmth};
+pub use judge::{ENOUGH, Judged, Margin, current_borne, judge, warmth};
 pub use least::{Change, least_changes};
 pub use reasons::{Reason, source_words};
 pub use supply::{SupplyAdvice, supplies};

@@ -25,6 +25,7 @@ mod spaced;
 mod spell;
 #[cfg(test)]
 mod tests;
+mod timeline;
 mod wall;
 mod wall_words;
 mod warmth;
@@ -34,6 +35,7 @@ pub use canvas::{TEXT, WIDTH};
 pub use cells::cells;
 pub use compare::{Compared, compare};
 pub use spell::{REST, SpellLimits, spell};
+pub use timeline::timeline;
 pub use wall::wall;
 
 use crate::advice::Plan;

@@ -228,3 +228,42 @@ fn what_cannot_be_plotted_is_said() {
     let why = plots(&view("uneven", &uneven, &[])).unwrap_err().to_string();
     assert!(why.contains("4 points of bath voltage, expected 5"), "{why}");
 }
+
+/// The time line of the demo day, with more pieces and other names.
+#[test]
+fn time_lines_of_days() {
+    let stock = Stock::builtin().unwrap();
+    let demo = include_str!("../../../data-demo/day.toml");
+    let long = "a very long name \u{1f41f} & <b> that does not fit beside anything at all, \
+                however wide the paper";
+    for (from, to) in [
+        ("count = 2", "count = 1"),
+        ("count = 2", "count = 12"),
+        ("name = \"three D cells\"", &format!("name = \"{long}\"")),
+        ("name = \"Sundial\"", &format!("name = \"{long}\"")),
+        ("start = \"9:00\"", "start = \"23:50\"\n# "),
+        ("charges = 2", "charge_left = \"14 %\"\ncharges = 2"),
+    ] {
+        let mut text = demo.replace(from, to);
+        if from.starts_with("start") {
+            text = text
+                .replace("[[break]]", "[nobreak]")
+                .replace("from =", "# ")
+                .replace("to =", "# ");
+            text = text.replace("[nobreak]", "");
+        }
+        let folder = std::path::Path::new("data-demo");
+        let written = Written { text: &text, name: "day", folder, sets: &[] };
+        let open = |path: &std::path::Path| {
+            let text = std::fs::read_to_string(path).map_err(|e| e.to_string())?;
+            Ok((text, path.display().to_string()))
+        };
+        let day = match crate::job::read_day(&written, &stock, &open) {
+            Ok(crate::job::CheckedDay::Day(day)) => day,
+            other => panic!("{other:?}"),
+        };
+        let plan = crate::advice::day::day(&day, &stock).unwrap();
+        assert!(plan.done(), "{to}: {:?}", plan.stuck);
+        check_svg(&timeline(&day, &plan).unwrap());
+    }
+}
