@@ -7,7 +7,6 @@ use restbite::advice::spell::spell;
 use restbite::advice::spread::Sampling;
 use restbite::advice::{self, Advice, Plan};
 use restbite::job::{self, Checked, CheckedDay, Needs, Source, Written};
-use restbite::run::Stop;
 use restbite::sheet::plots::{Compared, Plot, REST, SpellLimits};
 use restbite::sheet::{self, files::Folder};
 use restbite::stock::{Named, Stock, find};
@@ -133,7 +132,7 @@ fn drawn(a: &advice::compare::Alternative) -> Compared<'_> {
 pub fn rest(args: &cli::Job) -> Outcome {
     let done = |plan: &Plan| match &plan.rests {
         Some(rests) => rests.best.is_some(),
-        None => plan.run.stop == Stop::Depth,
+        None => true, // no cells, no rests: that is the answer
     };
     let (json, text) = (sheet::rest::to_json, sheet::rest::to_text);
     let folder = open_folder(&args.how, &[REST])?;

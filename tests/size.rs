@@ -35,6 +35,10 @@ fn the_chosen_one_is_the_first_by_the_rule() {
         let cells = number(&o["source"], "series") * number(&o["source"], "parallel");
         (u8::from(short), cells, number(&o["run"], "peak_hot_spot_k"))
     };
+    let enough =
+        |o: &Value| o["margins"].as_array().unwrap().iter().all(|m| number(m, "times") >= 1.2);
+    let ranked: Vec<bool> = list.iter().filter(|o| o["feasible"] == true).map(enough).collect();
+    assert!(ranked.is_sorted_by(|a, b| a >= b), "a fifth in hand goes first, packs or not");
     for pair in packs.windows(2) {
         assert!(key(pair[0]) <= key(pair[1]), "{:?} {:?}", key(pair[0]), key(pair[1]));
     }
@@ -90,6 +94,17 @@ fn every_reason_is_true_of_the_option_s_own_run() {
                     }
                     "too hot to touch" => {
                         assert!(number(run, "peak_surface_k") > 273.15 + 48.0, "{option}");
+                    }
+                    "resist temperature" => {
+                        assert!(number(run, "end_bath_k") > 273.15 + 40.0, "{option}");
+                    }
+                    "warm wire" => {
+                        assert!(number(run, "start_current_a") > 5.0, "{option}");
+                    }
+                    "salt film" => {
+                        // Silver nitrate, 9 mol/L at 7e-6 m/s: c = i/(n F k).
+                        let surface = density / (96_485.0 * 7e-6);
+                        assert!(surface > 0.9 * 9000.0, "{option}");
                     }
                     "reversed cell" => {}
                     other => panic!("{other}"),

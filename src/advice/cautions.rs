@@ -21,6 +21,13 @@ pub fn cautions(job: &Job, source: Option<&Source>) -> Vec<String> {
         } else {
             "Primary cells: never charge them, never mix kinds, or old and new.".into()
         });
+        if pack.cell.chemistry.starts_with("lithium") {
+            list.push(
+                "Lithium cells: protected ones only, in a holder, away from splashes; shorted or \
+                 damaged they catch fire."
+                    .into(),
+            );
+        }
         list.push(
             "Never short the pack: clip the sheet and the pan before the last cell goes in.".into(),
         );

@@ -1,13 +1,13 @@
 //! What a run shows that its user should know, from the same numbers as the run.
 
-use super::limits::Bounds;
+use super::limits::{Bounds, LEADS_RISE_K, VoltageShares};
 use crate::job::resolve::Geometry;
 use crate::job::{Job, Refused, Source};
 use crate::laws::slab::{CHECKED_ASPECT, CHECKED_GAP};
 use crate::laws::{conductivity, wire};
 use crate::run::{Run, Setup, Stop};
 use crate::stock::{Certainty, Stock};
-use crate::units::Quantity;
+use crate::units::{Quantity, Wire};
 
 /// How grave a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -43,7 +43,7 @@ pub enum Finding {
     /// A cell's hot spot comes to its limit first.
     Hot { limit: f64, depth: f64, target: f64, time: f64 },
     /// The time is over first; `needed` is what the last rate would take in all.
-    OutOfTime { depth: f64, target: f64, needed: Option<f64> },
+    OutOfTime { depth: f64, target: f64, needed: Option<f64>, held: Option<&'static str> },
     /// The floor comes first.
     Floor { depth: f64, target: f64 },
     /// The source cannot push against the back voltage.
@@ -75,7 +75,7 @@ pub enum Finding {
     /// Lines undermined from both sides.
     Undermined { undercut: f64, resist: f64 },
     /// The wire warms.
-    WireWarm { rise: f64 },
+    WireWarm { rise: f64, hot: bool, needs: Option<String> },
     /// Pattern too coarse for the constriction's formula.
     CoarsePattern { pitch: f64, gap: f64 },
     /// Gap or outline outside the checked range of the shape factor.
@@ -144,7 +144,9 @@ fn not_reached(setup: &Setup, run: &Run) -> Option<Finding> {
                 0.0
             };
             let needed = (end_rate > 0.0).then(|| time + (target - depth) / end_rate);
-            Some(Finding::OutOfTime { depth, target, needed })
+            let shares = VoltageShares::at_start(setup, run);
+            let held = shares.and_then(|s| s.0.first().map(|first| first.name));
+            Some(Finding::OutOfTime { depth, target, needed, held })
         }
         Stop::NoCurrent => {
             Some(Finding::NoCurrent { open: run.start_source_v, back: run.start_back_emf_v })
@@ -257,11 +259,30 @@ fn bath_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &mu
     }
 }
 
-fn wire_warm(job: &Job, stock: &Stock, setup: &Setup, run: &Run) -> Option<Finding> {
-    let wire_is = job.leads.wire.is;
+/// Steady rise of a wire over the air at a current, K; none for a wire not in stock.
+fn rise_of(wire_is: Wire, current: f64, ambient_k: f64, stock: &Stock) -> Option<f64> {
     let per_metre = stock.leads.per_metre(wire_is)?;
     let outer = stock.leads.outer_diameter(wire_is)?;
     let emissivity = stock.leads.insulation.emissivity.is.0;
-    let rise = wire::rise(run.extremes.current_a, per_metre, outer, setup.ambient_k, emissivity);
-    (rise > WIRE_RISE_K).then_some(Finding::WireWarm { rise })
+    Some(wire::rise(current, per_metre, outer, ambient_k, emissivity))
+}
+
+/// Rise of the job's leads at the run's highest current, K.
+pub fn leads_rise(job: &Job, stock: &Stock, setup: &Setup, run: &Run) -> Option<f64> {
+    rise_of(job.leads.wire.is, run.extremes.current_a, setup.ambient_k, stock)
+}
+
+/// The thinnest wire by gauge that stays within a rise at the run's highest current.
+pub fn wire_that_does(stock: &Stock, setup: &Setup, run: &Run, limit: f64) -> Option<String> {
+    let current = run.extremes.current_a;
+    let cool = |n: &u32| {
+        rise_of(Wire::Awg(*n), current, setup.ambient_k, stock).is_some_and(|rise| rise <= limit)
+    };
+    (0..=40).rev().find(cool).map(|n| format!("AWG {n} or thicker"))
+}
+
+fn wire_warm(job: &Job, stock: &Stock, setup: &Setup, run: &Run) -> Option<Finding> {
+    let rise = leads_rise(job, stock, setup, run).filter(|rise| *rise > WIRE_RISE_K)?;
+    let needs = wire_that_does(stock, setup, run, WIRE_RISE_K);
+    Some(Finding::WireWarm { rise, hot: rise > LEADS_RISE_K, needs })
 }

@@ -24,10 +24,15 @@ pub struct Bounds {
     pub cell: Option<String>,
     /// Current that an adapter is rated for, A.
     pub rated_current: Option<f64>,
+    /// Rise of the leads over the air at most, K.
+    pub leads_rise: f64,
     /// Concentration of the main metal at which a salt film forms, mol/m3.
     pub film: Option<f64>,
 }
 
+/// Rise of the leads at which they no longer do: PVC insulation is good to 70 degC (IEC
+/// 60227, from memory), and a room may be at 30.
+pub const LEADS_RISE_K: f64 = 40.0;
 /// Contact time whose burn threshold holds for cells that one handles, s.
 const TOUCH_S: f64 = 600.0;
 
@@ -64,6 +69,7 @@ impl Bounds {
                 Source::Adapter(a) => a.rated_current.map(Quantity::si),
                 _ => None,
             },
+            leads_rise: LEADS_RISE_K,
             film: job.bath.stock.solubility_of(&job.piece.alloy.main),
         }
     }
@@ -77,6 +83,15 @@ pub struct Share {
     /// Its part, 0..=1.
     pub share: f64,
 }
+
+/// Takers of the voltage.
+pub const HELD_BY_LIMIT: &str = "the supply's current limit";
+/// The source's own resistance.
+pub const HELD_BY_SOURCE: &str = "the source itself";
+/// Wire and clips.
+pub const HELD_BY_LEADS: &str = "the leads and clips";
+/// The bath's resistance.
+pub const HELD_BY_BATH: &str = "the bath between sheet and pan";
 
 /// Where the source's rest voltage goes at the start, the largest taker first.
 #[derive(Debug, Clone, PartialEq)]
@@ -96,14 +111,13 @@ impl VoltageShares {
         let leads = i * run.lead_resistance_ohm;
         let ohmic = i * run.bath_resistance_ohm;
         let electrodes = run.start_bath_v - ohmic;
-        let held =
-            if run.extremes.limited.0 { "the supply's current limit" } else { "the source itself" };
+        let held = if run.extremes.limited.0 { HELD_BY_LIMIT } else { HELD_BY_SOURCE };
         let all = inside + leads + run.start_bath_v;
         let mut list = vec![
             Share { name: held, share: inside / all },
-            Share { name: "the leads and clips", share: leads / all },
-            Share { name: "the bath between sheet and pan", share: ohmic / all },
-            Share { name: "the metals' own voltage", share: electrodes / all },
+            Share { name: HELD_BY_LEADS, share: leads / all },
+            Share { name: HELD_BY_BATH, share: ohmic / all },
+            Share { name: "the metals and their films", share: electrodes / all },
         ];
         list.sort_by(|a, b| b.share.total_cmp(&a.share));
         Some(Self(list))

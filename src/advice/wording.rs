@@ -1,6 +1,7 @@
 //! Findings in words: what was found and what to do about it.
 
 use super::findings::{Finding, Level};
+use super::limits::{HELD_BY_BATH, HELD_BY_LEADS, HELD_BY_LIMIT, HELD_BY_SOURCE};
 use crate::units::say::{self, System};
 
 impl Finding {
@@ -8,7 +9,8 @@ impl Finding {
     pub fn level(&self) -> Level {
         use Finding::*;
         match self {
-            Refused(_)
+            WireWarm { hot: true, .. }
+            | Refused(_)
             | Empty { .. }
             | Hot { .. }
             | OutOfTime { .. }
@@ -118,16 +120,16 @@ fn word_stop(finding: &Finding, u: System) -> String {
             u.depth(*depth),
             u.depth(*target)
         ),
-        OutOfTime { depth, target, needed } => {
+        OutOfTime { depth, target, needed, held } => {
             let needs = match needed {
                 Some(t) => format!("at its last rate it needs {} in all", say::time(*t)),
                 None => "it has stopped etching".to_string(),
             };
             format!(
-                "Out of time at {} of {}: {needs}. Allow that, or use a smaller gap, a higher \
-                 voltage or less resistance.",
+                "Out of time at {} of {}: {needs}. Allow that, or {}.",
                 u.depth(*depth),
-                u.depth(*target)
+                u.depth(*target),
+                faster(*held)
             )
         }
         Floor { depth, target } => format!(
@@ -142,6 +144,17 @@ fn word_stop(finding: &Finding, u: System) -> String {
             say::voltage(*back)
         ),
         _ => String::new(),
+    }
+}
+
+/// What makes it faster, by what takes the most of the voltage.
+fn faster(held: Option<&'static str>) -> &'static str {
+    match held {
+        Some(HELD_BY_LIMIT) => "raise the supply's current limit",
+        Some(HELD_BY_SOURCE) => "take a stronger source, more cells side by side for one",
+        Some(HELD_BY_LEADS) => "use thicker, shorter leads and clean clips",
+        Some(HELD_BY_BATH) => "set a smaller gap or make a stronger bath",
+        _ => "set more volts or put more cells in series",
     }
 }
 
@@ -188,9 +201,11 @@ fn word_source(finding: &Finding, u: System) -> String {
             "Used primary cells, {} left: never mix old and new, and never charge them.",
             say::share(*left)
         ),
-        WireWarm { rise } => {
-            format!("The leads warm by {} over the air: use thicker wire.", u.rise(*rise))
-        }
+        WireWarm { rise, needs, .. } => format!(
+            "The leads warm by {} over the air: use {}.",
+            u.rise(*rise),
+            needs.as_deref().unwrap_or("thicker wire than there is in stock")
+        ),
         AtCurrentLimit { limit } => format!(
             "The supply is at its current limit of {}: more volts would not make it faster.",
             say::current(*limit)
@@ -239,10 +254,14 @@ fn word_piece_and_bath(finding: &Finding, u: System) -> String {
         }
         Powder { load, gas } => {
             let more = if *gas { ", and hydrogen besides: air the room, no flames" } else { "" };
+            let loaded = if *load > 5.0 {
+                "The bath has next to no metal to plate".to_string()
+            } else {
+                format!("The pan is loaded to {} of what it can plate", say::share(*load))
+            };
             format!(
-                "The pan is loaded to {} of what it can plate: metal falls as powder{more}. A \
-                 black bloom on the pan is that powder, not plate.",
-                say::share(*load)
+                "{loaded}: what metal comes down falls as powder{more}. A black bloom on the pan \
+                 is that powder, not plate."
             )
         }
         Undermined { undercut, resist } => format!(

@@ -5,7 +5,7 @@ use super::complaint::Ledger;
 use super::source::{HIGHEST, Source};
 use super::{Bath, Draft, Piece};
 use crate::units::say::figures;
-use crate::units::{Length, Quantity, Voltage, parse};
+use crate::units::{Length, Outline, Quantity, Voltage, parse};
 
 /// Rounding of the last digit is no contradiction.
 const SLACK: f64 = 1.0 + 1e-9;
@@ -19,13 +19,13 @@ pub fn check(draft: &Draft, ledger: &Ledger) {
     }
     if let (Some(piece), Some(bath)) = (piece, bath) {
         bath_covers_the_sheet(piece, bath, ledger);
+        sheet_lies_in_the_pan(piece, bath, ledger);
     }
     voltage_is_safe_to_touch(draft.source.as_ref(), ledger);
 }
 
 fn mm(x: f64) -> String {
-    let rounded = (x * 1e6).round() / 1e3;
-    format!("{rounded} mm")
+    format!("{} mm", figures((x * 1e6).round() / 1e3, 4))
 }
 
 fn cm2(m2: f64) -> String {
@@ -74,6 +74,29 @@ fn bare_fits_the_outline(p: &Piece, ledger: &Ledger) {
             cm2(outline)
         );
         ledger.add(&p.bare.place, &p.bare.key, text);
+    }
+}
+
+/// One sheet, laid along the pan; whether several fit side by side is left to a finding.
+fn sheet_lies_in_the_pan(p: &Piece, bath: &Bath, ledger: &Ledger) {
+    let sides = |outline: &Outline| match outline {
+        Outline::Rectangle(a, b) => Some((a.si().max(b.si()), a.si().min(b.si()))),
+        Outline::Disc(d) => Some((d.si(), d.si())),
+        Outline::Area(_) => None,
+    };
+    let (Some(sheet), Some(pan)) = (sides(&p.outline.is), sides(&bath.pan.is)) else {
+        return;
+    };
+    if sheet.0 > pan.0 * SLACK || sheet.1 > pan.1 * SLACK {
+        let text = format!(
+            "a sheet of {} by {} does not lie in a pan of {} by {}; allowed: a sheet no longer and \
+             no wider than the pan",
+            mm(sheet.0),
+            mm(sheet.1),
+            mm(pan.0),
+            mm(pan.1)
+        );
+        ledger.add(&p.outline.place, &p.outline.key, text);
     }
 }
 

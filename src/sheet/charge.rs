@@ -107,7 +107,7 @@ pub fn to_text(plan: &Plan, u: System) -> String {
         page.lines("No cells: a supply gives as many pieces as the bath does.");
         page.blank();
     }
-    bath_rows(&mut page, charge);
+    bath_rows(&mut page, plan, charge);
     page.text
 }
 
@@ -115,12 +115,26 @@ pub fn to_text(plan: &Plan, u: System) -> String {
 pub fn sentence(plan: &Plan, charge: &Charge, u: System) -> String {
     let count = charge.pieces.count();
     let piece = if count == 1 { "piece" } else { "pieces" };
-    let swap = if charge.pieces.ended() && count > 0 {
-        format!(" Swap or recharge after {count}, so that none is stranded half done.")
+    let honest = charge.before_reversal.unwrap_or(count).min(count);
+    let weak = if honest < count {
+        format!(
+            " But stop after {honest}: by then a cell that holds {} of what the others do would be \
+             driven backwards.",
+            say::share(charge.weakest_holds)
+        )
     } else {
         String::new()
     };
-    format!("{count} {piece} from this charge: {}.{swap}", ends(plan, charge, u))
+    let renew = match &plan.source {
+        Source::Pack(p) if p.cell.rechargeable => "Recharge",
+        _ => "Take fresh cells, all at once,",
+    };
+    let swap = if charge.pieces.ended() && honest > 0 {
+        format!(" {renew} after {honest}, so that none is stranded half done.")
+    } else {
+        String::new()
+    };
+    format!("{count} {piece} from this charge: {}.{weak}{swap}", ends(plan, charge, u))
 }
 
 /// Most rows of the table.
@@ -150,16 +164,6 @@ fn table(each: &[PieceRun], u: System) -> Vec<Vec<String>> {
 }
 
 fn cells(page: &mut Page, plan: &Plan, charge: &Charge) {
-    if let Some(before) = charge.before_reversal.filter(|b| *b < charge.pieces.count()) {
-        page.row(
-            "Weakest",
-            &format!(
-                "A cell that holds {} of what the others do is driven backwards after {before} \
-                 pieces: that is the honest end. Check each cell's voltage then.",
-                say::share(charge.weakest_holds)
-            ),
-        );
-    }
     match (charge.recharge_s, &plan.source) {
         (Some((slow, fast)), _) => page.row(
             "Recharge",
@@ -178,13 +182,16 @@ fn cells(page: &mut Page, plan: &Plan, charge: &Charge) {
     }
 }
 
-fn bath_rows(page: &mut Page, charge: &Charge) {
+fn bath_rows(page: &mut Page, plan: &Plan, charge: &Charge) {
     let b = &charge.bath;
     let why = match b.end {
         BathEnd::CopperSpent => "then its copper is down to half",
         BathEnd::SilverUp => "then silver has built up in it to about 20 g/L",
-        BathEnd::Fails => "then a piece no longer comes to depth, even with fresh cells",
-        BathEnd::GoesOn => "and it goes on",
+        BathEnd::Fails if plan.setup.source.pack().is_some() => {
+            "then a piece no longer comes to depth, even with fresh cells"
+        }
+        BathEnd::Fails => "then a piece no longer comes to depth in the time",
+        BathEnd::GoesOn => "or more: neither is its copper down to half nor much silver in it",
     };
     let silver = b.sludge_silver_kg + b.pan_silver_kg + b.solution_silver_kg;
     let worth = charge

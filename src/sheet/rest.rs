@@ -84,7 +84,15 @@ pub fn to_text(plan: &Plan, u: System) -> String {
 pub fn sentence(plan: &Plan, rests: &Rests, u: System) -> String {
     let run = &plan.run;
     let hottest = run.peak_hot_spot_k.map_or_else(String::new, |k| u.temperature(k));
-    let Some(best) = &rests.best else {
+    let warm = rests.piece_needs || !rests.never_needed();
+    let Some(best) = rests.best.as_ref().filter(|_| warm || run.stop == crate::run::Stop::Depth)
+    else {
+        if !rests.piece_needs && run.stop != crate::run::Stop::Depth {
+            return format!(
+                "Rests are not what is wanting: the cells stay at {hottest}, but the piece does not \
+                 come to depth. See `restbite plan` and `restbite size`."
+            );
+        }
         return "No cycle of on and off gets the piece to depth in the time with the cells cool \
                 enough: take more or larger cells, a wider gap, or more time (`restbite size`)."
             .into();

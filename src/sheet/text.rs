@@ -97,11 +97,12 @@ fn set_up(page: &mut Page, plan: &Plan, u: System) {
     page.row(
         "Bath",
         &format!(
-            "{} of {} {}, {}, at {}, {} deep in a pan {pan}. The sheet hangs face down, {} over \
-             the pan.",
+            "{} of {} {} ({} of the dry salt), {}, at {}, {} deep in a pan {pan}. The sheet hangs \
+             face down, {} over the pan.",
             u.volume(b.volume.is.si()),
             say::molar(b.concentration.is.si()),
             b.stock.title,
+            say::mass(b.concentration.is.si() * b.volume.is.si() * b.stock.molar_mass.is.si()),
             if b.stirred { "stirred" } else { "still" },
             u.temperature(b.temperature.si()),
             u.length(b.depth_m()),
@@ -175,13 +176,14 @@ fn when(page: &mut Page, plan: &Plan, u: System) {
     if let (Some((last, before)), Stop::Depth) = (checks.split_last(), run.stop) {
         let looks: Vec<String> = before
             .iter()
-            .map(|c| format!("{} ({})", say::moment(c.at_s), u.depth(c.depth_m)))
+            .enumerate()
+            .map(|(n, c)| {
+                let by_then = if n == 0 { " deep by then" } else { "" };
+                format!("{} ({}{by_then})", say::moment(c.at_s), u.depth(c.depth_m))
+            })
             .collect();
-        let first = if looks.is_empty() {
-            String::new()
-        } else {
-            format!("After {} (the depth to expect). ", many(&looks))
-        };
+        let first =
+            if looks.is_empty() { String::new() } else { format!("After {}. ", many(&looks)) };
         let fast = plan.looks.fast_s.map_or_else(String::new, |t| {
             format!(" One piece in ten is that deep after {} already.", say::time(t))
         });

@@ -26,8 +26,8 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
         "Rank",
         &format!(
             "first what leaves a fifth in hand on every limit ({ENOUGH} times), then the fewest \
-             cells, then the coolest, then the soonest done; supplies after packs unless the job's \
-             own source is one. {} sources, {} runs.",
+             cells, then the coolest, then the soonest done; of those with as much in hand, \
+             supplies after packs unless the job's own source is one. {} sources, {} runs.",
             sizing.options.len(),
             sizing.runs
         ),

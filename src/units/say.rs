@@ -133,6 +133,7 @@ impl System {
     /// A depth or thickness in m.
     pub fn depth(self, m: f64) -> String {
         match self {
+            Self::Metric if m.abs() < 0.1e-3 => format!("{} mm", figures(m * 1e3, 2)),
             Self::Metric => format!("{} mm", figures((m * 1e5).round() / 100.0, 3)),
             Self::Imperial => format!("{} thou", figures(m / 25.4e-6, 2)),
         }
@@ -247,6 +248,7 @@ mod tests {
         let (m, i) = (System::Metric, System::Imperial);
         assert_eq!(m.depth(0.35e-3), "0.35 mm");
         assert_eq!(i.depth(0.35e-3), "14 thou");
+        assert_eq!(m.depth(0.0042e-3), "0.0042 mm");
         assert_eq!(m.temperature(295.15), "22 degC");
         assert_eq!(i.temperature(295.15), "72 degF");
         assert_eq!(m.temperature(272.9), "0 degC");

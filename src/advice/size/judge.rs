@@ -4,6 +4,7 @@
 use super::reasons::Reason;
 use crate::advice::AdviceError;
 use crate::advice::cycle::{Cycled, Warmth, soonest};
+use crate::advice::findings::{leads_rise, wire_that_does};
 use crate::advice::limits::Bounds;
 use crate::advice::pieces::{Session, pieces};
 use crate::job::resolve::{Factors, resolve};
@@ -87,7 +88,7 @@ pub fn judge(job: &Job, source: &Source, stock: &Stock) -> Result<Judged, Advice
     let bounds = Bounds::of(job, source, stock);
     let mut judged = Judged {
         source: source.clone(),
-        reasons: current_reasons(&setup, &run, &bounds),
+        reasons: current_reasons(job, stock, &setup, &run, &bounds),
         margins: Vec::new(),
         setup,
         run,
@@ -105,7 +106,13 @@ pub fn judge(job: &Job, source: &Source, stock: &Stock) -> Result<Judged, Advice
 }
 
 /// Limits of the current, which no rest mends.
-fn current_reasons(setup: &Setup, run: &Run, bounds: &Bounds) -> Vec<Reason> {
+fn current_reasons(
+    job: &Job,
+    stock: &Stock,
+    setup: &Setup,
+    run: &Run,
+    bounds: &Bounds,
+) -> Vec<Reason> {
     let mut list = Vec::new();
     let density = run.extremes.current_a / setup.piece.exposed_area;
     if density > bounds.resist_density {
@@ -120,6 +127,19 @@ fn current_reasons(setup: &Setup, run: &Run, bounds: &Bounds) -> Vec<Reason> {
             let cell = bounds.cell.clone().unwrap_or_default();
             list.push(Reason::CellCurrent { current, bears, cell });
         }
+    }
+    let surface = run.extremes.surface_mol_per_m3;
+    if let Some(film) = bounds.film.filter(|film| surface > *film) {
+        list.push(Reason::SaltFilm { surface, film });
+    }
+    let bath = run.extremes.bath_k;
+    if bath > bounds.resist_k {
+        list.push(Reason::BathTooWarm { bath, bears: bounds.resist_k });
+    }
+    let limit = bounds.leads_rise;
+    if let Some(rise) = leads_rise(job, stock, setup, run).filter(|rise| *rise > limit) {
+        let needs = wire_that_does(stock, setup, run, limit);
+        list.push(Reason::LeadsTooWarm { rise, limit, needs });
     }
     if run.extremes.cell_v < 0.0 {
         list.push(Reason::Reversed { volts: run.extremes.cell_v });
@@ -224,5 +244,11 @@ fn margins(judged: &Judged, bounds: &Bounds) -> Vec<Margin> {
 /// Current that the piece may bear, A: the resist's and the user's limit of its density.
 pub fn current_borne(setup: &Setup, bounds: &Bounds, job: &Job) -> f64 {
     let own = job.limits.current_density.map_or(f64::INFINITY, Quantity::si);
-    setup.piece.exposed_area * bounds.resist_density.min(own)
+    // The salt film's: what the surface may gain over the bulk, carried off by the film.
+    let a = &setup.bath.anode;
+    let bulk = setup.bath.plating[setup.bath.anode_index].c0;
+    let film = bounds.film.map_or(f64::INFINITY, |film| {
+        ((film - bulk) * a.n * crate::laws::constants::FARADAY * a.mass_transfer).max(0.0)
+    });
+    setup.piece.exposed_area * bounds.resist_density.min(own).min(0.98 * film)
 }

@@ -1,8 +1,9 @@
 //! Which sources do the job: every one that may be wired is run, judged and ranked.
 //!
 //! Rule of rank: first those with a fifth in hand on every limit, then the fewest cells,
-//! then the coolest, then the soonest done. Supplies come after the packs, unless the job's
-//! own source is one: whether a supply stands on the bench is not ours to know.
+//! then the coolest, then the soonest done. Of those with as much in hand supplies come after
+//! packs, unless the job's own source is one: whether a supply stands on the bench is not
+//! ours to know.
 
 mod candidates;
 pub mod chart;
@@ -108,7 +109,7 @@ fn rank(options: &mut [Judged], supplies_first: bool) {
     options.sort_by(|a, b| {
         let key = |o: &Judged| {
             let supply = matches!(o.source, Source::Supply(_));
-            (!o.feasible(), supply != supplies_first, !o.enough(), o.preference, o.cells())
+            (!o.feasible(), !o.enough(), supply != supplies_first, o.preference, o.cells())
         };
         let warm = |o: &Judged| o.run.peak_hot_spot_k.unwrap_or(0.0);
         key(a)
@@ -124,10 +125,12 @@ fn rank(options: &mut [Judged], supplies_first: bool) {
 /// Why one option comes before another, in words that follow "because it".
 pub fn why_before(a: &Judged, b: &Judged) -> &'static str {
     let supply = |o: &Judged| matches!(o.source, Source::Supply(_));
-    if supply(a) != supply(b) {
-        "is what a bench without more has"
-    } else if a.enough() != b.enough() {
+    if a.enough() != b.enough() {
         "leaves a fifth in hand on every limit"
+    } else if supply(a) && !supply(b) {
+        "is the kind of source that the job has"
+    } else if supply(b) && !supply(a) {
+        "needs no bench supply"
     } else if a.preference != b.preference {
         "is the setting worked out for this piece"
     } else if a.cells() != b.cells() {

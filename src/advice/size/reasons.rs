@@ -21,6 +21,12 @@ pub enum Reason {
     OwnDensity { density: f64, limit: f64 },
     /// More than a cell bears.
     CellCurrent { current: f64, bears: f64, cell: String },
+    /// The bath gets warmer than the resist bears.
+    BathTooWarm { bath: f64, bears: f64 },
+    /// The leads get too warm; which wire would do.
+    LeadsTooWarm { rise: f64, limit: f64, needs: Option<String> },
+    /// A salt film would form at the sheet.
+    SaltFilm { surface: f64, film: f64 },
     /// A cell is driven backwards.
     Reversed { volts: f64 },
     /// Fewer pieces a charge than asked.
@@ -43,6 +49,9 @@ impl Reason {
             Self::ResistDensity { .. } => "resist current density",
             Self::OwnDensity { .. } => "current density",
             Self::CellCurrent { .. } => "cell current",
+            Self::BathTooWarm { .. } => "resist temperature",
+            Self::LeadsTooWarm { .. } => "warm wire",
+            Self::SaltFilm { .. } => "salt film",
             Self::Reversed { .. } => "reversed cell",
             Self::Pieces { .. } => "pieces per charge",
         }
@@ -57,6 +66,9 @@ impl Reason {
             Self::ResistDensity { density, bears } => density / bears,
             Self::OwnDensity { density, limit } => density / limit,
             Self::CellCurrent { current, bears, .. } => current / bears,
+            Self::BathTooWarm { bath, bears } => bath / bears,
+            Self::LeadsTooWarm { rise, limit, .. } => rise / limit,
+            Self::SaltFilm { surface, film } => surface / film,
             Self::Pieces { pieces, asked } => f64::from(*asked) / (*pieces as f64),
         }
     }
@@ -74,10 +86,10 @@ impl Reason {
                     Stop::Time => format!("only {depth} of {target} in {time}"),
                 }
             }
-            Self::TooHot { hot_spot, limit } => {
-                let (hot, limit) = apart_k(*hot_spot, *limit, u);
-                format!("{hot} inside a cell, limit {limit}, and no rest helps in the time")
-            }
+            Self::TooHot { limit, .. } => format!(
+                "a cell comes to its limit of {} inside, and no rest helps in the time",
+                u.temperature(*limit)
+            ),
             Self::TooHotToTouch { surface, limit } => {
                 let (hot, limit) = apart_k(*surface, *limit, u);
                 format!("{hot} at a cell's surface, limit {limit}, and no rest helps in the time")
@@ -93,6 +105,21 @@ impl Reason {
             Self::CellCurrent { current, bears, cell } => {
                 let (needs, bears) = say::apart(*current, *bears, say::current_to);
                 format!("needs {needs} a cell, {cell} bears {bears}")
+            }
+            Self::BathTooWarm { bath, bears } => {
+                let (bath, bears) = apart_k(*bath, *bears, u);
+                format!("the bath comes to {bath}, the resist bears {bears}")
+            }
+            Self::LeadsTooWarm { rise, needs, .. } => {
+                let needs = needs.as_ref().map(|w| format!("; needs {w}")).unwrap_or_default();
+                format!("the leads warm by {}{needs}", u.rise(*rise))
+            }
+            Self::SaltFilm { surface, film } => {
+                let (surface, film) = say::apart(*surface, *film, say::molar_to);
+                format!(
+                    "a salt film: {surface} of metal at the sheet's face, {film} dissolve \
+                     (stirring or less current keeps it off)"
+                )
             }
             Self::Reversed { volts } => {
                 format!("a cell is driven backwards, to {}", say::voltage(*volts))

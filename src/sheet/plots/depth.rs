@@ -113,7 +113,7 @@ fn levels(view: &View, axis: &Axis) -> Vec<Limit> {
         at: m * axis.factor,
     };
     let mut list = vec![level("target", view.target_m, RUST)];
-    list.extend(view.floor_depth_m.map(|m| level("floor", m, PLAIN)));
+    list.extend(view.floor_depth_m.map(|m| level("floor at", m, PLAIN)));
     if view.thickness_m * axis.factor < axis.from {
         let ink = Ink { line: QUIET, words: QUIET, dash: &[] };
         list.push(level("back", view.thickness_m, ink));
