@@ -15,8 +15,10 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
     let mut page = Page::default();
     page.title(&job.title);
     opening(&mut page, sizing, u);
-    page.blank();
-    passing(&mut page, sizing, u);
+    if sizing.done() {
+        page.blank();
+        passing(&mut page, sizing, u);
+    }
     if let Some(supply) = &sizing.supply {
         supply_rows(&mut page, supply, u);
     }

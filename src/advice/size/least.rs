@@ -1,4 +1,4 @@
-//! When nothing passes: the least change of one thing that makes one source pass.
+//! When nothing passes: stirring, or the least change of one thing that makes one source pass.
 //!
 //! Each is solved for: stepped away from the job's value until some source passes, then
 //! halved between the last value that fails and the first that passes, to a fiftieth of
@@ -58,6 +58,7 @@ pub fn least_changes(
     ] {
         list.extend(solve(job, stock, knob, &probes)?);
     }
+    list.extend(stirred(job, stock)?);
     let size = |c: &Change| (c.values.1 / c.values.0).ln().abs();
     list.sort_by(|a, b| size(a).total_cmp(&size(b)));
     // Of a wider and a narrower gap the lesser change is enough.
@@ -73,6 +74,23 @@ pub fn least_changes(
 
 fn steps(factors: &[f64]) -> Vec<f64> {
     factors.to_vec()
+}
+
+/// Stirring, where the bath is still: it keeps salt films off, and costs nothing.
+fn stirred(job: &Job, stock: &Stock) -> Result<Option<Change>, AdviceError> {
+    if job.bath.stirred {
+        return Ok(None);
+    }
+    let mut stirred = job.clone();
+    stirred.bath.stirred = true;
+    let sizing = super::search(&stirred, stock)?;
+    Ok(sizing.chosen().map(|o| Change {
+        key: "bath.stirred",
+        from: "false".into(),
+        to: "true".into(),
+        values: (1.0, 1.0), // no amount, so it comes first
+        source: o.source.clone(),
+    }))
 }
 
 impl Knob {
@@ -229,6 +247,7 @@ impl Change {
                 u.length(to),
                 u.length(from)
             ),
+            "bath.stirred" => format!("Stir the bath: {with} then does it."),
             "limits.cells" => format!("Allow {to} cells instead of {from}: {with} then does it."),
             _ => format!(
                 "Etch it in {} goes, stopping out the rest: {} of what is bare at a time; {with} \
