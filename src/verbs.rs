@@ -101,6 +101,9 @@ pub fn trace(args: &cli::Trace) -> Outcome {
 pub fn size(args: &cli::Size) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
     let units = args.job.how.units.into();
+    if !args.chart {
+        no_plots(&args.job.how, "size draws only with --chart")?;
+    }
     let names: &[&str] = if args.chart { &["wall-chart", "cell-chart"] } else { &[] };
     let folder = open_folder(&args.job.how, names)?;
     match read_job(&args.job.job, &args.job.how.sets, &stock, Needs::Nothing)? {
@@ -142,6 +145,7 @@ pub fn rest(args: &cli::Job) -> Outcome {
 
 /// `charge`
 pub fn charge(args: &cli::Job) -> Outcome {
+    no_plots(&args.how, "charge draws no plots")?;
     let done = |plan: &Plan| plan.charge.as_ref().is_some_and(|c| c.pieces.count() > 0);
     let (json, text) = (sheet::charge::to_json, sheet::charge::to_text);
     on_a_plan(args, advice::with_charge, |_| Ok(()), json, text, done)
@@ -349,6 +353,12 @@ fn read_text(path: &Path) -> anyhow::Result<(String, String)> {
         anyhow!("{name}:{line}: not UTF-8 text; save the job as UTF-8")
     })?;
     Ok((text, name))
+}
+
+/// A folder asked for in vain is said, not passed over.
+fn no_plots(how: &cli::How, why: &str) -> anyhow::Result<()> {
+    anyhow::ensure!(how.out.is_none(), "{why}; leave --out away");
+    Ok(())
 }
 
 /// Opens the folder of --out before the long work, for plots of these names.

@@ -134,6 +134,8 @@ fn a_wrong_line_is_exit_code_2_and_says_nothing_on_standard_output() {
         &["plan", FERN, "--units", "cubits"],
         &["trace", FERN, "--points", "1"],
         &["plan", FERN, "--out", "data-demo/fern-pin.toml"],
+        &["charge", FERN, "--out", "nowhere"],
+        &["size", FERN, "--out", "nowhere"],
     ] {
         let out = common::restbite(args);
         assert_eq!(out.status.code(), Some(2), "{args:?}");
