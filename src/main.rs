@@ -3,6 +3,7 @@
 #![forbid(unsafe_code)]
 
 mod cli;
+mod input;
 mod verbs;
 
 use clap::Parser;

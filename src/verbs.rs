@@ -1,6 +1,7 @@
 //! What each verb does: read the job, ask for advice, have it drawn.
 
 use crate::cli;
+use crate::input::read_text;
 use anyhow::{Context, anyhow};
 use restbite::advice::size::{Sizing, chart};
 use restbite::advice::spell::spell;
@@ -13,8 +14,6 @@ use restbite::stock::{Named, Stock, find};
 use restbite::units::Quantity;
 use restbite::units::say::System;
 use serde_json::Value;
-use std::fs::File;
-use std::io::Read;
 use std::path::Path;
 
 /// Exit code: the job as given cannot be done.
@@ -118,7 +117,7 @@ pub fn size(args: &cli::Size) -> Outcome {
                 write(&folder, &charts(args, &job, &sizing, &stock)?)?;
             }
             let text = if args.job.how.json {
-                sheet::json::print(&sheet::json_size::size(&sizing, units))
+                sheet::json_size::size(&sizing, units)
             } else {
                 sheet::text_size::size(&job, &sizing, units)
             };
@@ -329,30 +328,6 @@ fn read_job(path: &Path, sets: &[String], stock: &Stock, needs: Needs) -> Result
     let folder = path.parent().unwrap_or_else(|| Path::new(""));
     let written = Written { text: &text, name: &name, folder, sets };
     job::read(&written, stock, needs).map_err(Failure::Job)
-}
-
-/// The job's text, whole and not too long, and its name in messages.
-fn read_text(path: &Path) -> anyhow::Result<(String, String)> {
-    let standard_input = path.as_os_str() == "-";
-    let name =
-        if standard_input { "standard input".to_string() } else { path.display().to_string() };
-    let mut bytes = Vec::new();
-    let limit = job::LONGEST + 1;
-    let read = if standard_input {
-        std::io::stdin().take(limit).read_to_end(&mut bytes)
-    } else {
-        File::open(path).and_then(|file| file.take(limit).read_to_end(&mut bytes))
-    };
-    read.with_context(|| format!("{name}: the job cannot be read"))?;
-    if bytes.len() as u64 > job::LONGEST {
-        return Err(anyhow!("{name}: too long for a job; allowed: 1 MiB at most"));
-    }
-    let text = String::from_utf8(bytes).map_err(|e| {
-        let before = &e.as_bytes()[..e.utf8_error().valid_up_to()];
-        let line = before.iter().filter(|b| **b == b'\n').count() + 1;
-        anyhow!("{name}:{line}: not UTF-8 text; save the job as UTF-8")
-    })?;
-    Ok((text, name))
 }
 
 /// A folder asked for in vain is said, not passed over.

@@ -11,17 +11,22 @@ use crate::units::Quantity;
 use crate::units::say::System;
 use serde_json::{Value, json};
 
-/// The answer of `size`.
-pub fn size(sizing: &Sizing, units: System) -> Value {
-    let options: Vec<Value> = sizing.options.iter().map(|o| option(o, units)).collect();
+/// The answer of `size`, printed option by option: with hundreds of them only one at a time
+/// is ever held as a tree of values.
+pub fn size(sizing: &Sizing, units: System) -> String {
     let least: Vec<Value> = sizing.least.iter().map(|c| change(c, units)).collect();
-    json!({
-        "schema": "restbite.size/1",
-        "options": options,
-        "chosen": sizing.chosen().map(|_| 0),
-        "least_change": least,
-        "runs": sizing.runs,
-    })
+    let chosen = json!(sizing.chosen().map(|_| 0));
+    let mut out = String::from("{\"schema\":\"restbite.size/1\",\"options\":[");
+    for (n, one) in sizing.options.iter().enumerate() {
+        out += if n > 0 { ",\n" } else { "\n" };
+        out += &option(one, units).to_string();
+    }
+    out += &format!(
+        "\n],\"chosen\":{chosen},\"least_change\":{},\"runs\":{}}}\n",
+        json!(least),
+        sizing.runs
+    );
+    out
 }
 
 /// The answer of `compare`: options as in `size`, unranked.
