@@ -102,7 +102,7 @@ pub fn sentence(plan: &Plan, rests: &Rests, u: System) -> String {
     if rests.piece_needs {
         return format!(
             "{on} on, {off} off, in turn: {} to depth all in all, cyclic duration factor {factor} \
-             (IEC 60034-1, S3). In one go the cells would come to {hottest}.",
+             (IEC 60034-1, S3). Look while it rests. In one go the cells would come to {hottest}.",
             say::time(best.elapsed_s)
         );
     }
