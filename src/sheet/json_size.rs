@@ -15,6 +15,7 @@ use serde_json::{Value, json};
 /// is ever held as a tree of values.
 pub fn size(sizing: &Sizing, units: System) -> String {
     let least: Vec<Value> = sizing.least.iter().map(|c| change(c, units)).collect();
+    let own = json!(sizing.own.as_ref().map(|o| option(o, units)));
     let chosen = json!(sizing.chosen().map(|_| 0));
     let mut out = String::from("{\"schema\":\"restbite.size/1\",\"options\":[");
     for (n, one) in sizing.options.iter().enumerate() {
@@ -22,7 +23,7 @@ pub fn size(sizing: &Sizing, units: System) -> String {
         out += &option(one, units).to_string();
     }
     out += &format!(
-        "\n],\"chosen\":{chosen},\"least_change\":{},\"runs\":{}}}\n",
+        "\n],\"chosen\":{chosen},\"own\":{own},\"least_change\":{},\"runs\":{}}}\n",
         json!(least),
         sizing.runs
     );

@@ -15,6 +15,16 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
     let mut page = Page::default();
     page.title(&job.title);
     opening(&mut page, sizing, u);
+    if let Some(own) = &sizing.own {
+        let words = source_words(&own.source);
+        let stands = if own.feasible() {
+            format!("does it in {}. {}", done_in(own), tightest(own))
+        } else {
+            let why: Vec<String> = own.reasons.iter().map(|r| r.text(u)).collect();
+            format!("not fit: {}.", why.join("; "))
+        };
+        page.row("Yours", &format!("{words}: {stands}"));
+    }
     if sizing.done() {
         page.blank();
         passing(&mut page, sizing, u);

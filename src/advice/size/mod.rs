@@ -28,6 +28,8 @@ use std::thread;
 pub struct Sizing {
     /// Every source that was run, the chosen ones first by rank, then those that fail.
     pub options: Vec<Judged>,
+    /// The job's own source, where it has one.
+    pub own: Option<Judged>,
     /// What to set on a bench supply.
     pub supply: Option<SupplyAdvice>,
     /// What would have to give when nothing passes.
@@ -75,7 +77,9 @@ pub fn search(job: &Job, stock: &Stock) -> Result<Sizing, AdviceError> {
     rank(&mut options, matches!(job.source, Some(Source::Supply(_))));
     let mut runs: u64 = options.iter().map(|o| u64::from(o.runs)).sum();
     runs += advice.as_ref().map_or(0, |a| u64::from(a.runs));
-    Ok(Sizing { options, supply: advice, least: Vec::new(), runs })
+    let own = job.source.as_ref().map(|source| judge(job, source, stock)).transpose()?;
+    runs += own.as_ref().map_or(0, |o| u64::from(o.runs));
+    Ok(Sizing { options, own, supply: advice, least: Vec::new(), runs })
 }
 
 /// Judges sources on all cores, in their order.
