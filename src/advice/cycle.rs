@@ -18,6 +18,9 @@ pub struct Cycle {
 }
 
 impl Cycle {
+    /// In one go, without a rest.
+    pub const ONE_GO: Self = Self { on_s: f64::INFINITY, off_s: 0.0 };
+
     /// Cyclic duration factor (IEC 60034-1): on over the whole cycle.
     pub fn duration_factor(&self) -> f64 {
         self.on_s / (self.on_s + self.off_s)
@@ -70,22 +73,31 @@ const MOST_CYCLES: usize = 2_000;
 /// When a run cannot be worked out.
 pub fn this_run(setup: &Setup, cycle: Cycle) -> Result<Cycled, RunError> {
     let mut bench = Bench::new(setup, COARSE);
-    let mut on_s = 0.0;
-    let stop = loop {
-        let before = bench.time_s();
-        if before >= setup.time_limit_s {
-            break Stop::Time;
-        }
-        let on = cycle.on_s.min(setup.time_limit_s - before);
-        let stop = bench.on(on)?;
-        on_s += bench.time_s() - before;
-        if let Some(stop) = stop {
-            break stop;
-        }
-        bench.off(cycle.off_s.min((setup.time_limit_s - bench.time_s()).max(0.0)))?;
-    };
+    let (stop, on_s) = etch(&mut bench, setup, cycle)?;
     let (elapsed_s, peak) = (bench.time_s(), bench.take_peaks());
     Ok(Cycled { cycle, stop, elapsed_s, on_s, peak, session_peak: None })
+}
+
+/// Etches the piece that hangs, on and off in turn, until an end comes or the setup's time
+/// limit is over, rests and all; why it ended, and how long the current was on, s.
+///
+/// # Errors
+/// When a run cannot be worked out.
+pub fn etch(bench: &mut Bench, setup: &Setup, cycle: Cycle) -> Result<(Stop, f64), RunError> {
+    let until = bench.time_s() + setup.time_limit_s;
+    let mut on_s = 0.0;
+    loop {
+        let before = bench.time_s();
+        if before >= until {
+            return Ok((Stop::Time, on_s));
+        }
+        let stop = bench.on(cycle.on_s.min(until - before))?;
+        on_s += bench.time_s() - before;
+        if let Some(stop) = stop {
+            return Ok((stop, on_s));
+        }
+        bench.off(cycle.off_s.min((until - bench.time_s()).max(0.0)))?;
+    }
 }
 
 /// Hottest spot and surface of a cycle repeated until heat is periodic, K. Without rest

@@ -6,6 +6,7 @@
 //! The 90th percentile is then run as a run of its own, all inputs moved along the slopes
 //! to the most likely point that gives it.
 
+use super::spread::sample::sigma;
 use crate::job::resolve::{Factors, Gap, resolve};
 use crate::job::{Job, Source};
 use crate::run::{Precision, Run, RunError, Setup, Trace, run, trace};
@@ -63,8 +64,7 @@ pub fn fast_case(
     };
     let mut pulls = Vec::new();
     for spread in job.spread.0.iter().filter(|s| s.sd > 0.0) {
-        // Log-normal with this standard deviation relative to its median.
-        let sigma = (0.5 * (1.0 + (1.0 + 4.0 * spread.sd * spread.sd).sqrt())).ln().sqrt();
+        let sigma = sigma(spread.sd);
         let mut factors = Factors::default();
         let Some(factor) = factors.named(&spread.key) else {
             continue;
@@ -119,7 +119,7 @@ mod tests {
         // A log-normal's standard deviation is median * sqrt(w (w - 1)), w = exp(sigma^2)
         // (any text on statistics); the share given is that over the median.
         for sd in [0.05f64, 0.25, 0.5] {
-            let sigma = (0.5 * (1.0 + (1.0 + 4.0 * sd * sd).sqrt())).ln().sqrt();
+            let sigma = super::sigma(sd);
             let w = (sigma * sigma).exp();
             assert!(((w * (w - 1.0)).sqrt() - sd).abs() < 1e-12);
         }

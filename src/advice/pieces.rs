@@ -1,7 +1,7 @@
 //! Piece after piece from one charge: run, rest, run, until the pack cannot bring the next
 //! piece to depth.
 
-use super::cycle::{Cycle, Warmth, soonest};
+use super::cycle::{self, Cycle, Warmth, soonest};
 use crate::run::{Bench, METALS, Precision, RunError, Setup, Stop, Wells};
 
 /// How the session goes between pieces.
@@ -152,19 +152,8 @@ impl Etched {
 /// Etches the piece that hangs, with a cycle or in one go.
 fn etch(bench: &mut Bench, setup: &Setup, cycle: Option<Cycle>) -> Result<Etched, RunError> {
     let start_s = bench.time_s();
-    let until = start_s + setup.time_limit_s;
     bench.take_peaks();
-    let (on_s, off_s) = cycle.map_or((f64::INFINITY, 0.0), |c| (c.on_s, c.off_s));
-    let stop = loop {
-        let left = until - bench.time_s();
-        if left <= 0.0 {
-            break Stop::Time;
-        }
-        if let Some(stop) = bench.on(on_s.min(left))? {
-            break stop;
-        }
-        bench.off(off_s.min((until - bench.time_s()).max(0.0)))?;
-    };
+    let (stop, _) = cycle::etch(bench, setup, cycle.unwrap_or(Cycle::ONE_GO))?;
     let cells = setup.source.pack().is_some();
     Ok(Etched {
         start_s,

@@ -1,6 +1,6 @@
 //! Rests: for this piece and for a whole session, how long to cool, what a rest gives back.
 
-use super::cycle::{Cycle, Cycled, Warmth, session_peak, soonest, this_run};
+use super::cycle::{Cycle, Cycled, Warmth, etch, session_peak, soonest, this_run};
 use crate::run::{Bench, Precision, RunError, Setup, Stop};
 
 /// Advice on rests.
@@ -47,13 +47,12 @@ pub fn rests(setup: &Setup, limits: &Warmth) -> Result<Option<Rests>, RunError> 
     if setup.source.pack().is_none() {
         return Ok(None);
     }
-    let one_go = Cycle { on_s: f64::INFINITY, off_s: 0.0 };
-    let alone = this_run(setup, one_go)?;
+    let alone = this_run(setup, Cycle::ONE_GO)?;
     let piece_needs = alone.stop == Stop::Hot || !limits.holds(alone.peak);
     let running_on = session_peak(setup, Cycle { on_s: 600.0, off_s: 0.0 })?;
     let best = soonest(setup, limits)?;
     let table = table(setup, limits, best.map(|b| b.cycle))?;
-    let after = after_the_piece(setup, limits, best.map_or(one_go, |b| b.cycle))?;
+    let after = after_the_piece(setup, limits, best.map_or(Cycle::ONE_GO, |b| b.cycle))?;
     Ok(Some(Rests {
         limits: *limits,
         piece_needs,
@@ -116,8 +115,8 @@ fn after_the_piece(setup: &Setup, limits: &Warmth, cycle: Cycle) -> Result<After
         next.off(f64::from(minutes) * 60.0)?;
         next.next_piece(false);
         next.take_peaks();
-        let stop = etch(&mut next, setup, cycle)?;
-        Ok(stop != Some(Stop::Hot) && limits.holds(next.take_peaks()))
+        let (stop, _) = etch(&mut next, setup, cycle)?;
+        Ok(stop != Stop::Hot && limits.holds(next.take_peaks()))
     };
     let mut long = 0;
     if !cool_enough(0)? {
@@ -139,19 +138,4 @@ fn after_the_piece(setup: &Setup, limits: &Warmth, cycle: Cycle) -> Result<After
         pack_away_s += 60.0;
     }
     Ok(After { cool_down_s, pack_away_s, recovery_v })
-}
-
-/// Etches the piece that hangs with a cycle; why it ended, none at the time limit.
-fn etch(bench: &mut Bench, setup: &Setup, cycle: Cycle) -> Result<Option<Stop>, RunError> {
-    let until = bench.time_s() + setup.time_limit_s;
-    loop {
-        let left = until - bench.time_s();
-        if left <= 0.0 {
-            return Ok(None);
-        }
-        if let Some(stop) = bench.on(cycle.on_s.min(left))? {
-            return Ok(Some(stop));
-        }
-        bench.off(cycle.off_s.min((until - bench.time_s()).max(0.0)))?;
-    }
 }

@@ -38,11 +38,7 @@ pub fn spell(setup: &Setup, rests: &Rests, bench_s: f64) -> Result<Spell, RunErr
     let Some(best) = rests.best else {
         return Ok(Spell::default());
     };
-    let (cycle, pieces) = if rests.piece_needs {
-        (best.cycle, 1)
-    } else {
-        (Cycle { on_s: f64::INFINITY, off_s: 0.0 }, PIECES)
-    };
+    let (cycle, pieces) = if rests.piece_needs { (best.cycle, 1) } else { (Cycle::ONE_GO, PIECES) };
     // Between pieces, what the next one needs, or what a session needs in the long run.
     let in_a_session = if rests.never_needed() { 0.0 } else { best.cycle.off_s };
     let between = bench_s.max(rests.cool_down_s).max(in_a_session);

@@ -30,7 +30,7 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
         passing(&mut page, sizing, u);
     }
     if let Some(supply) = &sizing.supply {
-        supply_rows(&mut page, supply, u);
+        supply_rows(&mut page, supply);
     }
     failing(&mut page, sizing, u);
     page.blank();
@@ -145,7 +145,7 @@ fn passing(page: &mut Page, sizing: &Sizing, u: System) {
     }
 }
 
-fn supply_rows(page: &mut Page, supply: &SupplyAdvice, u: System) {
+fn supply_rows(page: &mut Page, supply: &SupplyAdvice) {
     page.blank();
     let (Some(setting), Some((least, most))) = (supply.setting, supply.range_a) else {
         page.row("Supply", "No setting of a bench supply does it within the limits and the time.");
@@ -153,7 +153,6 @@ fn supply_rows(page: &mut Page, supply: &SupplyAdvice, u: System) {
     };
     let amps = setting.current_limit.map_or(0.0, Quantity::si);
     let time = supply.options.first().map_or(0.0, |o| o.run.time_s);
-    let _ = u;
     page.row(
         "Supply",
         &format!(

@@ -50,11 +50,11 @@ pub fn least_changes(
     debug_assert!(failed.iter().all(|o| !o.feasible()));
     let mut list = Vec::new();
     for (knob, probes) in [
-        (Knob::Time, steps(&[1.5, 2.0, 4.0, 8.0, 16.0, 32.0])),
-        (Knob::Gap, steps(&[1.15, 1.4, 1.8, 2.5, 4.0, 8.0])),
-        (Knob::Gap, steps(&[0.85, 0.65, 0.45, 0.3, 0.15])),
+        (Knob::Time, [1.5, 2.0, 4.0, 8.0, 16.0, 32.0].to_vec()),
+        (Knob::Gap, [1.15, 1.4, 1.8, 2.5, 4.0, 8.0].to_vec()),
+        (Knob::Gap, [0.85, 0.65, 0.45, 0.3, 0.15].to_vec()),
         (Knob::Cells, LARGER_SIZES.iter().map(|n| f64::from(*n)).collect()),
-        (Knob::Bare, steps(&[0.85, 0.65, 0.5, 0.35, 0.2, 0.1, 0.05])),
+        (Knob::Bare, [0.85, 0.65, 0.5, 0.35, 0.2, 0.1, 0.05].to_vec()),
     ] {
         list.extend(solve(job, stock, knob, &probes)?);
     }
@@ -70,10 +70,6 @@ pub fn least_changes(
         }
     });
     Ok(list)
-}
-
-fn steps(factors: &[f64]) -> Vec<f64> {
-    factors.to_vec()
 }
 
 /// Stirring, where the bath is still: it keeps salt films off, and costs nothing.

@@ -173,16 +173,16 @@ impl Against<'_> {
 
     fn draw(&self, inputs: &Inputs, point: &[f64]) -> Result<Draw, AdviceError> {
         let setup = resolve(self.job, self.source, self.stock, &inputs.factors(point))?;
-        // Depth at two points of the way: when it is done, and when the nominal piece is.
-        let mut before: Option<(f64, f64)> = None;
+        // The depth when the nominal piece is stopped, where this one gets that far.
+        let mut at_stop = None;
         let stop_s = self.stop_s;
         let run = run_observed(&setup, COARSE, |step, _| {
-            if before.is_none() && step.t + step.h >= stop_s {
+            if at_stop.is_none() && step.t + step.h >= stop_s {
                 let share = ((stop_s - step.t) / step.h).clamp(0.0, 1.0);
-                before = Some((stop_s, depth_of(&step.between(share))));
+                at_stop = Some(depth_of(&step.between(share)));
             }
         })?;
-        Ok(self.outcome(&setup, &run, before.map(|(_, depth)| depth)))
+        Ok(self.outcome(&setup, &run, at_stop))
     }
 
     fn outcome(&self, setup: &Setup, run: &Run, at_stop: Option<f64>) -> Draw {
