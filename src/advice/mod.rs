@@ -6,6 +6,7 @@ mod cautions;
 pub mod charge;
 mod checks;
 pub mod compare;
+mod cores;
 pub mod cycle;
 pub mod day;
 mod fast;

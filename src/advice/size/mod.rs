@@ -19,9 +19,9 @@ pub use reasons::{Reason, source_words};
 pub use supply::{SupplyAdvice, supplies};
 
 use crate::advice::AdviceError;
+use crate::advice::cores::on_all_cores;
 use crate::job::{Job, Source};
 use crate::stock::Stock;
-use std::thread;
 
 /// The answer of `size`.
 #[derive(Debug, Clone)]
@@ -87,25 +87,7 @@ pub fn search(job: &Job, stock: &Stock) -> Result<Sizing, AdviceError> {
 /// # Errors
 /// As [`size`].
 pub fn judge_all(job: &Job, stock: &Stock, list: &[Source]) -> Result<Vec<Judged>, AdviceError> {
-    let cores = thread::available_parallelism().map_or(1, usize::from).min(list.len().max(1));
-    let work = |first: usize| -> Result<Vec<(usize, Judged)>, AdviceError> {
-        let mine = list.iter().enumerate().skip(first).step_by(cores);
-        mine.map(|(n, source)| judge(job, source, stock).map(|j| (n, j))).collect()
-    };
-    let work = &work;
-    let parts: Vec<_> = thread::scope(|scope| {
-        let threads: Vec<_> = (0..cores).map(|n| scope.spawn(move || work(n))).collect();
-        threads.into_iter().map(thread::ScopedJoinHandle::join).collect()
-    });
-    let mut all = Vec::new();
-    for part in parts {
-        match part {
-            Ok(list) => all.extend(list?),
-            Err(panic) => std::panic::resume_unwind(panic),
-        }
-    }
-    all.sort_by_key(|(n, _)| *n);
-    Ok(all.into_iter().map(|(_, judged)| judged).collect())
+    on_all_cores(list, |source| judge(job, source, stock))
 }
 
 /// Sorts by the rule of rank and numbers what passes from 1.

@@ -5,6 +5,7 @@ pub mod sample;
 pub mod sobol;
 
 use super::AdviceError;
+use super::cores::on_all_cores;
 use super::cycle::Warmth;
 use crate::job::resolve::resolve;
 use crate::job::{Job, Source};
@@ -12,7 +13,6 @@ use crate::run::{Precision, Run, Setup, Stop, depth_of, run_observed};
 use crate::stock::Stock;
 use quantile::{Chance, Quantiles};
 use sample::{Inputs, latin_hypercube};
-use std::thread;
 
 /// How many draws, and which.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -148,27 +148,7 @@ pub fn spread(
 impl Against<'_> {
     /// All draws, on all cores, in order.
     fn all(&self, inputs: &Inputs, points: &[Vec<f64>]) -> Result<Vec<Draw>, AdviceError> {
-        let cores = thread::available_parallelism().map_or(1, usize::from);
-        let chunk = points.len().div_ceil(cores).max(1);
-        let parts: Vec<_> = thread::scope(|scope| {
-            let threads: Vec<_> = points
-                .chunks(chunk)
-                .map(|part| {
-                    scope.spawn(move || {
-                        part.iter().map(|p| self.draw(inputs, p)).collect::<Result<Vec<_>, _>>()
-                    })
-                })
-                .collect();
-            threads.into_iter().map(thread::ScopedJoinHandle::join).collect()
-        });
-        let mut all = Vec::with_capacity(points.len());
-        for part in parts {
-            match part {
-                Ok(draws) => all.extend(draws?),
-                Err(panic) => std::panic::resume_unwind(panic),
-            }
-        }
-        Ok(all)
+        on_all_cores(points, |point| self.draw(inputs, point))
     }
 
     fn draw(&self, inputs: &Inputs, point: &[f64]) -> Result<Draw, AdviceError> {
