@@ -115,7 +115,7 @@ pub fn findings(
     let mut list = Vec::new();
     list.extend(not_reached(setup, run));
     source_findings(source, setup, run, bounds, &mut list);
-    piece_findings(job, setup, run, bounds, &mut list);
+    piece_findings(job, &Geometry::of(job, source), setup, run, bounds, &mut list);
     bath_findings(job, setup, run, bounds, &mut list);
     list.extend(wire_warm(job, stock, setup, run));
     sort(&mut list);
@@ -197,7 +197,14 @@ fn source_findings(
     }
 }
 
-fn piece_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &mut Vec<Finding>) {
+fn piece_findings(
+    job: &Job,
+    geometry: &Geometry,
+    setup: &Setup,
+    run: &Run,
+    bounds: &Bounds,
+    list: &mut Vec<Finding>,
+) {
     let density = run.extremes.current_a / setup.piece.exposed_area;
     if let Some(limit) = bounds.own_density.filter(|l| density > *l) {
         list.push(Finding::OwnDensity { density, limit });
@@ -211,7 +218,6 @@ fn piece_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &m
         let (bears, resist) = (bounds.resist_k, bounds.resist.clone());
         list.push(Finding::ResistTemperature { bath, bears, resist });
     }
-    let geometry = Geometry::of(job, &Default::default());
     let line = job.piece.pitch.si() * (1.0 - geometry.share);
     if geometry.share < 1.0 && 2.0 * run.undercut_m > 0.5 * line {
         list.push(Finding::Undermined { undercut: run.undercut_m, resist: line });

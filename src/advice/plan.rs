@@ -145,13 +145,12 @@ pub fn advise_with(
     stock: &Stock,
     points: usize,
 ) -> Result<Plan, AdviceError> {
-    let factors = Factors::default();
-    let setup = resolve(job, source, stock, &factors)?;
+    let setup = resolve(job, source, stock, &Factors::default())?;
     let (run, trace) = trace(&setup, Precision::default(), points)?;
     let bounds = Bounds::of(job, source, stock);
     let findings = findings(job, source, stock, &setup, &run, &bounds);
     Ok(Plan {
-        geometry: Geometry::of(job, &factors),
+        geometry: Geometry::of(job, source),
         shares: VoltageShares::at_start(&setup, &run),
         judged: None,
         instead: None,

@@ -64,6 +64,8 @@ pub struct Spread {
     pub title: String,
     /// One standard deviation as a share.
     pub sd: f64,
+    /// Whether the job itself says so; what a workshop profile has learned then yields.
+    pub own: bool,
 }
 
 /// Longest run unless the job says, 4 h.
@@ -171,12 +173,18 @@ pub fn spread(r: &mut Reader, stock: &Stock) -> Spreads {
     let mut list: Vec<Spread> = stock
         .spreads
         .iter()
-        .map(|row| Spread { key: row.key.clone(), title: row.title.clone(), sd: row.sd.is.si() })
+        .map(|row| Spread {
+            key: row.key.clone(),
+            title: row.title.clone(),
+            sd: row.sd.is.si(),
+            own: false,
+        })
         .collect();
     if let Some(mut sub) = r.sub("spread") {
         for row in &mut list {
             if let Some(sd) = sub.quantity::<Share>(&row.key, "0 %", "100 %") {
                 row.sd = sd.is.si();
+                row.own = true;
             }
         }
         sub.finish();
