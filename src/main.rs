@@ -19,6 +19,7 @@ fn main() -> ExitCode {
         cli::Verb::Rest(job) => verbs::rest(&job),
         cli::Verb::Compare(compare) => verbs::compare(&compare),
         cli::Verb::Day(day) => verbs::day(&day),
+        cli::Verb::Learn(learn) => verbs::learn(&learn),
         cli::Verb::Trace(trace) => verbs::trace(&trace),
     };
     match outcome {

@@ -1,5 +1,9 @@
 //! What each verb does: read the job, ask for advice, have it drawn.
 
+mod learn;
+
+pub use learn::learn;
+
 use crate::cli;
 use crate::input::read_text;
 use anyhow::{Context, anyhow};

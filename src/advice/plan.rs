@@ -91,6 +91,8 @@ pub enum AdviceError {
     Gap(Gap),
     /// A numeric failure.
     Run(RunError),
+    /// Readings that no bench explains even nearly.
+    Curvature,
 }
 
 impl fmt::Display for AdviceError {
@@ -99,6 +101,9 @@ impl fmt::Display for AdviceError {
             Self::NoSource => write!(f, "the job has no [source]; `size` tells which would do"),
             Self::Gap(gap) => write!(f, "{gap}"),
             Self::Run(error) => write!(f, "{error}"),
+            Self::Curvature => {
+                write!(f, "no bench was found that explains these readings; check their units")
+            }
         }
     }
 }

@@ -7,6 +7,7 @@ mod cross;
 mod day;
 mod factors;
 mod file;
+pub mod log;
 mod metal;
 mod own_cell;
 mod piece;

@@ -52,7 +52,11 @@ impl<'t> Reader<'t> {
 
     /// The full name of a key here.
     pub fn full(&self, key: &str) -> String {
-        if self.path.is_empty() { key.into() } else { format!("{}.{key}", self.path) }
+        match (self.path.as_str(), key) {
+            ("", key) => key.into(),
+            (path, "") => path.into(),
+            (path, key) => format!("{path}.{key}"),
+        }
     }
 
     /// Whether a key is there; does not make it known.

@@ -70,7 +70,8 @@ pub struct Spread {
 
 /// Longest run unless the job says, 4 h.
 pub const DEFAULT_TIME_S: f64 = 4.0 * 3600.0;
-const ROOM_K: f64 = 293.15;
+/// Air and bath where the job says nothing, K.
+pub const ROOM_K: f64 = 293.15;
 
 pub fn room(r: &mut Reader) -> Temperature {
     let default = Temperature::from_si(ROOM_K);

@@ -27,11 +27,7 @@ fn artwork(job: &Job) -> String {
     let p = &job.piece;
     let outline = p.outline_m2();
     let share = 100.0 * p.bare_m2() / outline;
-    format!(
-        "{share:.1} % of {:.2} cm2, lines {:.2} mm apart",
-        1e4 * outline,
-        1e3 * p.pitch.si()
-    )
+    format!("{share:.1} % of {:.2} cm2, {:.2} mm", 1e4 * outline, 1e3 * p.pitch.si())
 }
 
 /// A salt; one whose conductivity was read is told apart from one by the catalogue.

@@ -73,7 +73,8 @@ mod tests {
         assert!((shown / expected - 1.0).abs() < 1e-4, "{shown} {expected}");
         // At once it is R0 alone, after long R0 + R1.
         let (now, long) = (1e-9, 1e9);
-        let at = |after| super::expected(r0, r1, c1, Load { after, ..first }, Load { after, ..second });
+        let at =
+            |after| super::expected(r0, r1, c1, Load { after, ..first }, Load { after, ..second });
         assert!((at(now) - r0).abs() < 1e-9 && (at(long) - r0 - r1).abs() < 1e-9);
     }
 

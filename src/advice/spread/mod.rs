@@ -10,7 +10,7 @@ use super::cores::on_all_cores;
 use super::cycle::Warmth;
 use crate::job::resolve::resolve;
 use crate::job::{Job, Source};
-use crate::run::{Precision, Run, Setup, Stop, depth_of, run_observed};
+use crate::run::{Precision, Run, Setup, Stop, depth_of, run, run_observed};
 use crate::stock::Stock;
 use quantile::{Chance, Quantiles};
 use sample::{Inputs, latin_hypercube};
@@ -140,6 +140,27 @@ pub fn spread(
         line_r2: drivers.r2,
         measure,
     }))
+}
+
+/// Time to depth alone, s, drawn as [`spread`] draws it.
+///
+/// # Errors
+/// As [`spread`].
+pub fn time_to_depth(
+    job: &Job,
+    source: &Source,
+    stock: &Stock,
+    sampling: Sampling,
+) -> Result<Quantiles, AdviceError> {
+    let inputs = Inputs::of(job, source);
+    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
+    let times = on_all_cores(&points, |point| {
+        let setup = resolve(job, source, stock, &inputs.factors(point))?;
+        let run = run(&setup, COARSE)?;
+        let done = run.stop == Stop::Depth;
+        Ok::<_, AdviceError>(if done { run.time_s } else { f64::INFINITY })
+    })?;
+    Ok(Quantiles::of(times.into_iter()))
 }
 
 impl Against<'_> {
