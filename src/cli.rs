@@ -233,7 +233,7 @@ pub struct Trace {
 pub enum Units {
     /// Millimetres, degrees Celsius
     Metric,
-    /// Inches and thou, degrees Fahrenheit
+    /// Inches, thou and gauges, fluid ounces and quarts, degrees Fahrenheit; grams stay
     Imperial,
 }
 

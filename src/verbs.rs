@@ -253,7 +253,7 @@ pub fn day(args: &cli::Day) -> Outcome {
         advice::day::day(&day, &stock).map_err(|error| Failure::Other(error.into(), CANNOT))?;
     if let (Some(folder), true) = (out, plan.done()) {
         folder.write(TIMELINE, &sheet::plots::timeline(&day, &plan)?.svg)?;
-        if let Some(calendar) = sheet::ics::calendar(&day, &plan) {
+        if let Some(calendar) = sheet::ics::calendar(&day, &plan, units) {
             folder.write(CALENDAR, &calendar)?;
         }
     }
