@@ -1,8 +1,10 @@
 //! What each verb does: read the job, ask for advice, have it drawn.
 
 mod learn;
+mod new;
 
 pub use learn::learn;
+pub use new::new;
 
 use crate::cli;
 use crate::input::read_text;
