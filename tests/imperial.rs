@@ -38,6 +38,20 @@ fn readable(svg: &str) -> String {
     nodes.filter_map(|n| n.text()).collect::<Vec<_>>().join("\n")
 }
 
+/// What a page in HTML says: nothing in tags, nothing of its looks.
+fn without_tags(html: &str) -> String {
+    let mut said = String::new();
+    let mut rest = html;
+    while let Some((before, after)) = rest.split_once('<') {
+        said += before;
+        said.push(' ');
+        let quiet = ["style", "script"].into_iter().find(|name| after.starts_with(name));
+        let end = quiet.map_or(">".to_string(), |name| format!("</{name}>"));
+        rest = after.split_once(end.as_str()).map_or("", |(_, rest)| rest);
+    }
+    said + rest
+}
+
 /// Runs a verb in imperial units and looks through its page and its files.
 fn checked(verb: &str, args: &[&str], dir: Option<&Path>) {
     let folder = dir.map(|d| d.join(verb).display().to_string());
@@ -51,8 +65,12 @@ fn checked(verb: &str, args: &[&str], dir: Option<&Path>) {
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         let text = fs::read_to_string(&path).unwrap();
-        let text = if path.extension().unwrap() == "svg" { readable(&text) } else { text };
-        assert!(!text.is_empty());
+        let text = match path.extension().and_then(|e| e.to_str()) {
+            Some("svg") => readable(&text),
+            Some("html") => without_tags(&text),
+            _ => text,
+        };
+        assert!(text.len() > 20, "{}", path.display());
         assert_eq!(metric(&text), None, "{}", path.display());
     }
 }
@@ -105,6 +123,9 @@ fn a_metric_page_would_be_found_out() {
     for text in ["12 mm deep", "(0.35 mm)", "at 21 degC.", "4 cm2", "38 K", "1.4 L;", "5 A/cm2,"] {
         assert!(metric(text).is_some(), "{text}");
     }
+    let page = "<style>p { margin: 3mm }</style><p style='width: 4 mm'>14 thou</p>";
+    assert_eq!(metric(&without_tags(page)), None);
+    assert!(metric(&without_tags("<p>at <b>4</b> mm</p>")).is_some());
     assert_eq!(metric("67 mS/cm, 0.5 mol/L, 1.3 g, 14 thou, 18 ga, 1.48 qt, LR20"), None);
 }
 
