@@ -68,7 +68,7 @@ fn every_key_that_is_off_is_a_key() {
         let Some((key, _)) = line.strip_prefix("# ").and_then(|l| l.split_once(" = ")) else {
             continue;
         };
-        let other = ["kind", "voltage", "current_limit", "output_resistance", "artwork"];
+        let other = ["kind", "voltage", "current_limit", "output_resistance", "profile"];
         let named = key.chars().all(|c| c.is_ascii_lowercase() || c == '_');
         if !named || other.contains(&key) || key.starts_with("artwork") || key.contains("ed_v") {
             continue;
@@ -151,29 +151,35 @@ fn defaults_give_way_to_the_answers() {
     }
 }
 
-#[test]
-fn a_log_not_filled_in_has_no_runs() {
-    let log: toml::Table = log_toml().parse().unwrap();
-    assert_eq!(log.keys().collect::<Vec<_>>(), ["title"]);
-    let rows = log_csv().lines().filter(|l| !l.starts_with('#'));
-    assert_eq!(rows.count(), 1, "the head alone");
+/// Reads a log beside a job of defaults.
+fn log(text: &str, name: &str) -> Result<job::log::Log, String> {
+    let stock = stock();
+    let beside = filled(&stock, &[]).file().unwrap();
+    let open = |_: &Path| Ok((beside.clone(), "job.toml".to_string()));
+    let written = Written { text, name, folder: Path::new(""), sets: &[] };
+    job::log::read_log(&written, &stock, &open).map_err(|wrong| wrong.to_string())
 }
 
 #[test]
-fn the_examples_of_the_logs_are_well_formed() {
-    let on: Vec<&str> = log_toml()
-        .lines()
-        .map(|l| {
-            l.strip_prefix("# ").filter(|k| k.starts_with('[') || k.contains(" = ")).unwrap_or(l)
-        })
-        .collect();
-    let log: toml::Table = on.join("\n").parse().unwrap();
-    assert_eq!(log["run"][0]["reading"].as_array().unwrap().len(), 2);
-    for key in ["accuracy", "cell_test", "bath_test"] {
-        assert!(log.contains_key(key), "{key}");
+fn a_log_not_filled_in_has_no_runs() {
+    for (text, name) in [(log_toml(), "log.toml"), (log_csv(), "log.csv")] {
+        let why = log(text, name).unwrap_err();
+        assert!(why.contains("run: missing; needed: [[run]]"), "{name}: {why}");
     }
-    let columns = log_csv().lines().last().unwrap().split(',').count();
-    for line in log_csv().lines().filter(|l| l.starts_with("# first pin")) {
-        assert_eq!(line.split(',').count(), columns, "{line}");
-    }
+}
+
+#[test]
+fn the_examples_of_the_logs_can_be_learned_from() {
+    let on = |line: &'static str| {
+        line.strip_prefix("# ").filter(|l| l.starts_with('[') || l.contains(" = "))
+    };
+    let toml: Vec<&str> = log_toml().lines().map(|l| on(l).unwrap_or(l)).collect();
+    let filled_in = log(&toml.join("\n"), "log.toml").unwrap();
+    assert_eq!(filled_in.runs[0].readings.len(), 6);
+    assert_eq!((filled_in.cell_trials.len(), filled_in.bath_trials.len()), (1, 1));
+    let (notes, head) = log_csv().trim_end().rsplit_once('\n').unwrap();
+    let rows =
+        notes.lines().filter_map(|l| l.strip_prefix("# ").filter(|l| l.starts_with("first pin,")));
+    let csv: Vec<&str> = [head].into_iter().chain(rows).collect();
+    assert_eq!(log(&csv.join("\n"), "log.csv").unwrap().runs[0].readings.len(), 6);
 }
