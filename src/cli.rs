@@ -54,6 +54,31 @@ pub enum Verb {
         after_help = KEYS
     )]
     Trace(Trace),
+    /// A commented job file, by questions or with defaults; with --log a log for `learn`
+    #[command(before_help = "Example: restbite new --yes -", after_help = ASKING)]
+    New(New),
+}
+
+const ASKING: &str = "\
+`restbite new` asks and writes job.toml, `restbite new my-piece.toml` a file of that name. An
+empty line takes the default that stands beside the question. Answers may come through a pipe,
+one a line; a wrong or missing one ends it then, and nothing is written.";
+
+/// What `new` takes.
+#[derive(Debug, Args)]
+pub struct New {
+    /// The file to write, job.toml or log.toml where none is named; - for standard output
+    #[arg(value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Asks nothing and takes every default
+    #[arg(long)]
+    pub yes: bool,
+    /// Writes a log to fill in after measured runs; as a table where FILE ends in .csv
+    #[arg(long, conflicts_with = "yes")]
+    pub log: bool,
+    /// Overwrites a file that is there already
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// What `size` takes.
@@ -233,7 +258,7 @@ pub struct Trace {
 pub enum Units {
     /// Millimetres, degrees Celsius
     Metric,
-    /// Inches and thou, degrees Fahrenheit
+    /// Inches, thou and gauges, fluid ounces and quarts, degrees Fahrenheit; grams stay
     Imperial,
 }
 
