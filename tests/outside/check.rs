@@ -143,9 +143,17 @@ impl Check {
         if self.unit.is_empty() { text.to_string() } else { format!("{text} {}", self.unit) }
     }
 
+    /// A number as the page says it; what is nothing beside the tolerance is nothing.
+    fn said(&self, x: f64, digits: usize) -> String {
+        match self.tolerance {
+            Tolerance::Absolute(most) if x.abs() < 1e-3 * most => "0".into(),
+            _ => rounded(x, digits),
+        }
+    }
+
     fn expected_text(&self) -> String {
         self.with_unit(&match self.expected {
-            Expected::Value(x) => rounded(x, 6),
+            Expected::Value(x) => self.said(x, 6),
             Expected::Between(low, high) => {
                 format!("{} to {}", rounded(low, 4), rounded(high, 4))
             }
@@ -154,18 +162,19 @@ impl Check {
     }
 
     fn off_text(&self) -> String {
-        if self.tolerance == Tolerance::Within {
-            return if self.distance() == 0.0 { "within".into() } else { "outside".into() };
-        }
         let (off, scale) = (self.distance(), self.scale());
         let sign = if off < 0.0 { "-" } else { "+" };
-        let absolute = matches!(self.tolerance, Tolerance::Absolute(_)) || scale == 0.0;
-        match absolute {
-            _ if off == 0.0 => "0".into(),
-            true if off.abs() < SMALL * scale.max(1e-6) => "0".into(),
-            true => self.with_unit(&format!("{sign}{}", rounded(off.abs(), 2))),
-            false if off.abs() < SMALL * scale => "under 0.0001 %".into(),
-            false => format!("{sign}{} %", rounded(100.0 * off.abs() / scale, 2)),
+        match self.tolerance {
+            Tolerance::Within if off == 0.0 => "within".into(),
+            _ if off == 0.0 && matches!(self.expected, Expected::AtLeast(_)) => "above".into(),
+            Tolerance::Within => "outside".into(),
+            Tolerance::Absolute(_) if off.abs() < SMALL * scale => "0".into(),
+            Tolerance::Absolute(_) => match self.said(off.abs(), 2).as_str() {
+                "0" => "0".into(),
+                text => self.with_unit(&format!("{sign}{text}")),
+            },
+            _ if off.abs() < SMALL * scale => "under 0.0001 %".into(),
+            _ => format!("{sign}{} %", rounded(100.0 * off.abs() / scale, 2)),
         }
     }
 
@@ -182,6 +191,7 @@ impl Check {
         match self.known {
             Known::Read | Known::Exact | Known::Here => self.source.clone(),
             Known::Computed => format!("{}; worked out by us", self.source),
+            Known::Memory if self.source.contains("recalled") => self.source.clone(),
             Known::Memory => format!("{}; from memory", self.source),
             Known::Practice => "common practice, no published source".into(),
         }
@@ -238,7 +248,7 @@ pub fn table(checks: &[Check]) -> String {
             c.what.clone(),
             c.source_text(),
             c.expected_text(),
-            c.with_unit(&rounded(c.got, if c.scale() == 0.0 { 2 } else { 6 })),
+            c.with_unit(&c.said(c.got, 6)),
             c.off_text(),
             c.tolerance_text(),
             c.why.clone(),

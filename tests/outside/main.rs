@@ -6,6 +6,7 @@ mod common;
 
 mod cells;
 mod check;
+mod circuit;
 mod conductivity;
 mod duty;
 mod electrodes;
@@ -17,6 +18,7 @@ mod sampling;
 mod second;
 mod setups;
 mod trade;
+mod two_loads;
 mod wells;
 mod whole_run;
 mod wire;
@@ -47,6 +49,10 @@ fn subjects() -> Vec<Subject> {
              can follow a cell, not that it foretells one.",
             &cells::CHECKS,
         ),
+        (
+            "A cell's resistance from two loads, and what stock cells would show.",
+            &two_loads::CHECKS,
+        ),
         ("On and off in turn until heat no longer changes.", &duty::CHECKS),
         ("Shares of the variance, on a function whose shares are known.", &sampling::CHECKS),
         (
@@ -56,6 +62,12 @@ fn subjects() -> Vec<Subject> {
              Prince 8(5,3), relative tolerance 1e-10) integrates them while the tests run, over \
              depth where a depth is to be met.",
             &whole_run::CHECKS,
+        ),
+        (
+            "Two runs with every equation written as a circuit and solved by a general-purpose \
+             circuit simulator; netlists, command and what it printed stand in \
+             `tests/data/circuit`.",
+            &circuit::CHECKS,
         ),
         ("Whole runs against what benches report.", &trade::CHECKS),
     ]

@@ -160,11 +160,8 @@ fn rates() -> Vec<Check> {
             0.0116,
             mm_a_year(27.92, 7.87),
         ),
-        Basis { unit: "g cm2/(uA m2 d)", source: G102.source, known: Known::Memory, ..g102 }.value(
-            "mass loss rate constant K2",
-            8.954e-3,
-            day,
-        ),
+        Basis { unit: "g cm2/(uA m2 d)", source: "ASTM G102-89", known: Known::Memory, ..g102 }
+            .value("mass loss rate constant K2", 8.954e-3, day),
         coulometer.value("silver dissolved by a coulomb", 1.118, {
             mass_kg(1.0, 0.107_868_2, 1.0) * 1e6
         }),

@@ -15,7 +15,7 @@ pub static CHECKS: LazyLock<Vec<Check>> = LazyLock::new(|| {
         known: Known::Exact,
         unit: "",
         tolerance: Tolerance::Absolute(0.02),
-        why: "scatter of 16384 points, about three standard deviations",
+        why: "scatter of 16384 points",
     };
     let (a, b) = (latin_hypercube(POINTS, 3, 1), latin_hypercube(POINTS, 3, 2));
     let f = |p: &Vec<f64>| {
