@@ -155,9 +155,9 @@ fn small_currents(electrodes: &Electrodes) -> Vec<Check> {
     let at_pan = 1e4 * 1e-6 / copper.at(-1e-6, 0.0, 1000.0, f).i;
     let sheet = anode(electrodes, "Cu");
     // At 50 times i0 solved by substitution: i/i0 = exp(1.5 f eta) - exp(-0.5 f eta).
-    let mut eta = 0.0;
+    let mut eta: f64 = 0.0;
     for _ in 0..60 {
-        eta = (50.0 + (-0.5 * f * eta as f64).exp()).ln() / (1.5 * f);
+        eta = (50.0 + (-0.5 * f * eta).exp()).ln() / (1.5 * f);
     }
     let full = Basis {
         unit: "mV",

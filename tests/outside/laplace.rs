@@ -160,7 +160,7 @@ pub fn conductance(grid: &Grid, bare: impl Fn(f64, f64) -> bool) -> f64 {
         Matrix { steps: [1, nx, nx * ny], diagonal: zeros(), next: [zeros(), zeros(), zeros()] };
     let mut right = zeros();
     let middle = |f: &[f64], i: usize| 0.5 * (f[i] + f[i + 1]);
-    for n in 0..size {
+    for (n, right) in right.iter_mut().enumerate() {
         let at = [n % nx, n / nx % ny, n / (nx * ny)];
         let areas = grid.areas(at);
         for (a, faces) in [&grid.x, &grid.y, &grid.z].into_iter().enumerate() {
@@ -176,8 +176,8 @@ pub fn conductance(grid: &Grid, bare: impl Fn(f64, f64) -> bool) -> f64 {
             matrix.diagonal[n] += areas[2] / (z[nz] - middle(z, nz - 1));
         }
         if at[2] == 0 && bare(middle(&grid.x, at[0]), middle(&grid.y, at[1])) {
-            right[n] = areas[2] / middle(z, 0);
-            matrix.diagonal[n] += right[n];
+            *right = areas[2] / middle(z, 0);
+            matrix.diagonal[n] += *right;
         }
     }
     let v = matrix.solve(&right);

@@ -91,12 +91,19 @@ fn push(checks: &mut Vec<Check>, what: String, second: f64, got: f64, unit: &'st
     checks.push(Basis { unit, ..BASIS }.value(what, second, got));
 }
 
-fn temperatures(checks: &mut Vec<Check>, name: &str, setup: &Setup, end: &Ended, run: &Run) {
-    push(checks, format!("{name}: bath at the end"), end.state.bath, run.end_bath_k, "K");
-    if setup.source.pack().is_some() {
+/// How warm, how full, and how much metal at the end.
+fn at_the_end(checks: &mut Vec<Check>, name: &str, setup: &Setup, end: &Ended, run: &Run) {
+    let kelvin = Basis { unit: "K", tolerance: Tolerance::Absolute(3e-5), ..BASIS };
+    let (second, got) = (end.state.bath - setup.ambient_k, run.end_bath_k - setup.ambient_k);
+    checks.push(kelvin.value(format!("{name}: bath over room at the end"), second, got));
+    for (k, metal) in setup.bath.plating.iter().enumerate() {
+        let what = format!("{name}: dissolved {} at the end", metal.symbol);
+        push(checks, what, 1e-3 * end.state.c[k], 1e-3 * run.extremes.metals_end[k], "mol/L");
+    }
+    if let Some(pack) = setup.source.pack() {
         let available = run.wells_end.unwrap().available;
-        let p = &setup.source.pack().unwrap().cell.wells;
-        let second = end.state.q1 / (p.available_share * p.capacity);
+        let wells = &pack.cell.wells;
+        let second = end.state.q1 / (wells.available_share * wells.capacity);
         push(checks, format!("{name}: available share at the end"), second, available, "");
     }
 }
@@ -107,7 +114,7 @@ fn to_depth(checks: &mut Vec<Check>, name: &str, setup: &Setup) {
     let end = follow(&model(setup), None, Until::Depth(setup.piece.depth));
     push(checks, format!("{name}: time to depth"), end.time_s, run.time_s, "s");
     push(checks, format!("{name}: charge"), end.state.charge, run.charge_c, "C");
-    temperatures(checks, name, setup, &end, &run);
+    at_the_end(checks, name, setup, &end, &run);
 }
 
 /// A supply at its current limit all the way, stopped by the time limit.
@@ -119,7 +126,7 @@ fn limited(checks: &mut Vec<Check>) {
     let end = follow(&model(&setup), None, Until::Time(run.time_s));
     push(checks, format!("{name}: charge in 40 min"), end.state.charge, run.charge_c, "C");
     push(checks, format!("{name}: depth"), 1e6 * end.state.depth, 1e6 * run.depth_m, "um");
-    temperatures(checks, name, &setup, &end, &run);
+    at_the_end(checks, name, &setup, &end, &run);
 }
 
 /// Empty cells: at the tool's stopping time the second implementation's cells must have
@@ -180,8 +187,14 @@ fn rested(checks: &mut Vec<Check>) {
     let near = off.state.q1 / (p.available_share * p.capacity);
     push(checks, format!("{name}: available share after the rest"), near, wells.available, "");
     let core = bench.warmth()[0];
-    push(checks, format!("{name}: core after the rest"), off.state.core, core, "K");
-    push(checks, format!("{name}: bath after the rest"), off.state.bath, bench.bath_k(), "K");
+    let kelvin = Basis { unit: "K", tolerance: Tolerance::Absolute(3e-5), ..BASIS };
+    for (part, second, got) in
+        [("core", off.state.core, core), ("bath", off.state.bath, bench.bath_k())]
+    {
+        let over = |t: f64| t - setup.ambient_k;
+        let what = format!("{name}: {part} over room after the rest");
+        checks.push(kelvin.value(what, over(second), over(got)));
+    }
     assert_eq!(bench.on(f64::INFINITY).unwrap(), Some(Stop::Depth));
     let end = follow(&m, Some(off), Until::Depth(setup.piece.depth));
     push(checks, format!("{name}: time to depth, rest and all"), end.time_s, bench.time_s(), "s");
