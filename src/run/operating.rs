@@ -189,13 +189,13 @@ impl<'a> Solver<'a> {
         let mut e = self.guess;
         let mut longest = SHORT_STEP_V;
         for _ in 0..4 {
-            if !(e < top) {
+            if e >= top || e.is_nan() {
                 return None;
             }
             self.trials += 1;
             let (g, slope) = f(e);
             let step = g / slope;
-            if !(step.abs() <= longest) {
+            if step.abs() > longest || step.is_nan() {
                 return None;
             }
             e -= step;
