@@ -158,8 +158,8 @@ fn how_sure(s: &PieceSpread) -> String {
         None => format!("More than half of the charges give more than {}", s.most),
     };
     format!(
-        "{half}; {} charges drawn, each followed through the rests planned here. Whole \
-         pieces count, and none past {}.",
+        "{half}; {} charges drawn, each followed through the rests planned here, to {} \
+         pieces at most.",
         s.sampling.draws, s.most
     )
 }
