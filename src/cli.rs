@@ -51,6 +51,41 @@ pub enum Verb {
         after_help = KEYS
     )]
     Trace(Trace),
+    /// The cells, metals, baths, wires, resists and holders in stock, each number with its source
+    #[command(before_help = "Example: restbite stock LR20", after_help = STOCK_KEYS)]
+    Stock(Stock),
+}
+
+const STOCK_KEYS: &str = "\
+Without a word it lists what is in stock; a kind lists that kind; a name shows an entry in
+full. Kinds: cells, metals, baths, wires, resists, holders, touch, elements, electrodes,
+spread, defaults.
+
+Your own entries stand in a file stock.toml beside the job file, or for every job in
+restbite/stock.toml of your settings folder: $XDG_CONFIG_HOME, or else ~/.config (on Windows
+%APPDATA%). It is written as the built-in catalogues are:
+  [[cell]]    name, like = \"LR20\" for whatever is not given, and numbers such as
+              capacity = { is = \"15.2 Ah\", source = \"own measurement\" }
+  [[metal]]   name, density, parts = [{ element = \"Cu\", share = { is = ..., source = ... } }]
+  [[bath]]    name, like, or all that `stock \"copper nitrate\" --json` has
+  [[holder]]  name, like, exposed_share, contact, convection_factor
+  [[resist]]  name, like, max_current_density, max_temperature
+An entry with the name of one in stock stands in for it, and `stock` says so. The file beside
+the job goes before the one in the settings folder, that one before what is built in. Here the
+file stock.toml of the folder you are in counts as the one beside the job.";
+
+/// What `stock` takes.
+#[derive(Debug, Args)]
+pub struct Stock {
+    /// A kind, such as cells, or a name, such as LR20; everything where nothing is named
+    #[arg(value_name = "NAME")]
+    pub what: Vec<String>,
+    /// Prints one JSON object for programs
+    #[arg(long)]
+    pub json: bool,
+    /// Units to answer in; the JSON is metric
+    #[arg(long, value_enum, default_value_t = Units::Metric)]
+    pub units: Units,
 }
 
 /// What `size` takes.

@@ -20,6 +20,7 @@ fn main() -> ExitCode {
         cli::Verb::Compare(compare) => verbs::compare(&compare),
         cli::Verb::Day(day) => verbs::day(&day),
         cli::Verb::Trace(trace) => verbs::trace(&trace),
+        cli::Verb::Stock(stock) => verbs::stock::stock(&stock),
     };
     match outcome {
         Ok(answer) => print(&answer),

@@ -24,6 +24,8 @@ pub struct At<T> {
 pub struct Reader<'t> {
     table: &'t Table,
     ledger: &'t Ledger,
+    /// Complaints before this table was read.
+    before: usize,
     /// Where the table starts.
     pub place: Place,
     path: String,
@@ -40,6 +42,7 @@ impl<'t> Reader<'t> {
         Self {
             table,
             ledger,
+            before: ledger.len(),
             place,
             path: path.into(),
             known: Vec::new(),
@@ -51,6 +54,11 @@ impl<'t> Reader<'t> {
     /// The full name of a key here.
     pub fn full(&self, key: &str) -> String {
         if self.path.is_empty() { key.into() } else { format!("{}.{key}", self.path) }
+    }
+
+    /// Whether nothing was complained of since this table was begun.
+    pub fn content(&self) -> bool {
+        self.ledger.len() == self.before
     }
 
     /// Whether a key is there; does not make it known.
