@@ -6,15 +6,32 @@ use std::path::PathBuf;
 
 /// Plans direct-current etching of silver and copper sheet before the current is on.
 #[derive(Debug, Parser)]
-#[command(version, propagate_version = true, subcommand_required = true,
-    arg_required_else_help = true, after_help = BEGIN)]
+#[command(version, propagate_version = true, args_conflicts_with_subcommands = true,
+    after_help = CODES)]
 pub struct Cli {
     /// What to do
     #[command(subcommand)]
-    pub verb: Verb,
+    pub verb: Option<Verb>,
+    /// Prints a script that completes the command line in this shell
+    #[arg(long, value_name = "SHELL", exclusive = true)]
+    pub completions: Option<clap_complete::Shell>,
+    /// Prints the man page
+    #[arg(long, exclusive = true)]
+    pub man: bool,
 }
 
-const BEGIN: &str = "\
+/// What `restbite` alone says.
+pub const BEGIN: &str = "\
+restbite plans the etching of silver and copper sheet by direct current. Begin with:
+
+  restbite plan data-demo/fern-pin.toml   the demo, a fern cloak pin, on one page
+  restbite stock                          the cells, metals, baths and wires it knows
+  restbite --help                         the other verbs
+
+For your own piece copy data-demo/fern-pin.toml, change its numbers, and plan that.
+";
+
+const CODES: &str = "\
 Begin with the demo, a fern cloak pin in sterling:
   restbite plan data-demo/fern-pin.toml
 

@@ -72,6 +72,16 @@ const PLAN_POINTS: usize = 201;
 const TIMELINE: &str = "timeline.svg";
 const CALENDAR: &str = "day.ics";
 
+/// Without a verb: completions, the man page, or where to begin.
+pub fn without_a_verb(cli: &cli::Cli) -> Outcome {
+    let text = match cli.completions {
+        Some(shell) => crate::shell::completions(shell),
+        None if cli.man => crate::shell::man().context("the man page")?,
+        None => cli::BEGIN.to_string(),
+    };
+    Ok(Answer { text, code: 0 })
+}
+
 /// `plan`
 pub fn plan(args: &cli::Plan) -> Outcome {
     let stock = stock_for(&args.job.job)?;

@@ -6,6 +6,7 @@ mod complaint;
 mod cross;
 mod day;
 mod metal;
+mod mistaken;
 mod numbers;
 mod own_cell;
 mod own_stock;
@@ -17,6 +18,7 @@ pub(crate) mod rest;
 mod source;
 mod syntax;
 mod tree;
+mod weighed;
 
 pub use bath::Bath;
 pub use complaint::{Complaint, Complaints, Place};
@@ -125,6 +127,7 @@ pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, C
     let table = with_sets(written)?;
     let ledger = Ledger::default();
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
+    mistaken::expect(mistaken::Kind::Job, &table, &start)?;
     let mut reader = Reader::new(&table, start.clone(), "", &ledger);
     let draft = Draft::read(&mut reader, stock, needs, written.folder);
     reader.finish();

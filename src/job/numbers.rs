@@ -23,20 +23,24 @@ pub struct Numbers<'t, 's> {
     /// The reader of the rest.
     pub r: Reader<'t>,
     form: Form<'s>,
+    /// Keys that are missing, and what they take.
+    missing: Vec<(String, String)>,
 }
 
 /// What to write where a number belongs.
-const SOURCED: &str = "{ is = ..., source = \"own measurement\" }, and certainty where you like";
+const SOURCED: &str = "{ is = ..., source = \"own measurement\" }";
+/// So many numbers missing are said one by one; more, in one go with the way round them.
+const FEW: usize = 3;
 
 impl<'t, 's> Numbers<'t, 's> {
     /// Of a job.
     pub fn of_job(r: Reader<'t>) -> Self {
-        Self { r, form: Form::Job }
+        Self { r, form: Form::Job, missing: Vec::new() }
     }
 
     /// Of a stock file.
     pub fn of_stock(r: Reader<'t>, sources: &'s Sources, needed: bool) -> Self {
-        Self { r, form: Form::Stock { sources, needed } }
+        Self { r, form: Form::Stock { sources, needed }, missing: Vec::new() }
     }
 
     /// The numbers of a table within, if it is there.
@@ -45,7 +49,7 @@ impl<'t, 's> Numbers<'t, 's> {
             Form::Job => Form::Job,
             Form::Stock { sources, .. } => Form::Stock { sources, needed: true },
         };
-        self.r.sub(key).map(|r| Self { r, form })
+        self.r.sub(key).map(|r| Self { r, form, missing: Vec::new() })
     }
 
     /// The same for a table of a list.
@@ -54,7 +58,26 @@ impl<'t, 's> Numbers<'t, 's> {
             Form::Job => Form::Job,
             Form::Stock { sources, .. } => Form::Stock { sources, needed: true },
         };
-        Self { r, form }
+        Self { r, form, missing: Vec::new() }
+    }
+
+    /// Complains of what is missing and of what was never asked for; the reader again.
+    pub fn finish(self) -> Reader<'t> {
+        let lent = self.r.knows("like");
+        if lent && self.missing.len() > FEW {
+            let keys: Vec<&str> = self.missing.iter().map(|(key, _)| key.as_str()).collect();
+            let text = format!(
+                "an entry in stock that lends what is not given, or else {}, each as {SOURCED}",
+                keys.join(", ")
+            );
+            self.r.missing("like", &text);
+        } else {
+            for (key, what) in &self.missing {
+                self.r.missing(key, &format!("{what}, as {SOURCED}"));
+            }
+        }
+        self.r.finish();
+        self.r
     }
 
     /// Whether everything must be given, as nothing lends it.
@@ -112,7 +135,7 @@ impl<'t, 's> Numbers<'t, 's> {
         };
         let Some(item) = self.r.item(key) else {
             if needed {
-                self.r.missing(key, &format!("{what}, as {SOURCED}"));
+                self.missing.push((key.into(), what.into()));
             }
             return None;
         };

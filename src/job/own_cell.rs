@@ -26,7 +26,7 @@ pub fn read(mut r: Reader, stock: &Stock) -> Option<Cell> {
     }
     let mut n = Numbers::of_job(r);
     numbers(&mut n, &mut cell, base.is_some());
-    n.r.finish();
+    n.finish();
     base.map(|_| cell)
 }
 

@@ -56,6 +56,11 @@ impl<'t> Reader<'t> {
         if self.path.is_empty() { key.into() } else { format!("{}.{key}", self.path) }
     }
 
+    /// Whether a key was asked for.
+    pub fn knows(&self, key: &str) -> bool {
+        self.known.iter().any(|k| k == key)
+    }
+
     /// Whether nothing was complained of since this table was begun.
     pub fn content(&self) -> bool {
         self.ledger.len() == self.before
@@ -360,13 +365,19 @@ impl<'t> Reader<'t> {
 
     /// Complains of every key that was never asked for, and of those that are missing.
     pub fn finish(&self) {
+        self.ledger.know(self.known.iter().map(|key| self.full(key)));
         let mut missing = self.missing.take();
         for (key, place, _) in &self.table.entries {
             if self.known.iter().chain(&self.elsewhere).any(|k| k == key) {
                 continue;
             }
             let near = nearest(key, self.known.iter().map(String::as_str));
+            let within = if self.path.is_empty() { self.ledger.within_tables(key) } else { vec![] };
             let hint = match near {
+                _ if !within.is_empty() => {
+                    let names = quoted(within.iter().map(String::as_str)).replace(", ", " or ");
+                    format!("did you mean {names}?")
+                }
                 Some(near) => format!("did you mean \"{near}\"?"),
                 None => format!("allowed here: {}", self.known.join(", ")),
             };

@@ -1,6 +1,6 @@
 //! The stock on a terminal: shelves with a line for each entry, or one entry in full.
 
-use super::page::{Page, WIDTH};
+use super::page::{JOINED, Page, WIDTH, together};
 use super::stock_words::words;
 use crate::stock::{Entry, Shelf};
 use crate::units::say::{System, figures};
@@ -21,7 +21,7 @@ pub fn list(shelves: &[Shelf], whole: bool, u: System) -> String {
         let name = |e: &Entry| e.name.chars().count();
         let width = shelf.entries.iter().map(name).max().unwrap_or(0).min(30) + 2;
         for entry in &shelf.entries {
-            hanging(&mut page, &entry.name, width, &gist(entry, u));
+            hanging(&mut page, &entry.name, width, &gist(shelf.kind, entry, u));
         }
     }
     page.blank();
@@ -35,58 +35,67 @@ pub fn list(shelves: &[Shelf], whole: bool, u: System) -> String {
 /// A name and its text, wrapped beside it.
 fn hanging(page: &mut Page, name: &str, width: usize, text: &str) {
     let room = WIDTH.saturating_sub(width).max(20);
-    for (n, line) in textwrap::wrap(text, room).iter().enumerate() {
+    for (n, line) in textwrap::wrap(&together(text), room).iter().enumerate() {
         let name = if n == 0 { name } else { "" };
+        let line = line.replace(JOINED, " ");
         let _ = writeln!(page.text, "{}", format!("{name:<width$}{line}").trim_end());
     }
 }
 
+/// What is told of an entry on its line, by kind; before a number what leads it in.
+const TOLD: [(&str, &[(&str, &str)]); 11] = [
+    ("cells", &[("title", ""), ("nominal", ""), ("capacity", ""), ("max_temperature", "at most ")]),
+    ("metals", &[("title", ""), ("density", ""), ("reason", "not to be etched: ")]),
+    (
+        "baths",
+        &[
+            ("title", ""),
+            ("formula", ""),
+            ("concentration_min", "from "),
+            ("concentration_max", "to "),
+        ],
+    ),
+    (
+        "wires",
+        &[
+            ("r20", ""),
+            ("outer_diameter", "outside "),
+            ("resistance", ""),
+            ("resistivity", ""),
+            ("emissivity", "emissivity "),
+        ],
+    ),
+    ("resists", &[("max_current_density", "bears "), ("max_temperature", "and "), ("note", "")]),
+    ("holders", &[("title", ""), ("contact", "contacts "), ("exposed_share", "leaves open ")]),
+    ("touch", &[("temperature", "")]),
+    ("elements", &[("title", ""), ("molar_mass", ""), ("density", "")]),
+    ("electrodes", &[("e0", ""), ("i0", "")]),
+    ("spread", &[("title", ""), ("sd", ""), ("reason", "")]),
+    ("defaults", &[("value", ""), ("title", "")]),
+];
+
 /// What an entry is, on a line.
-fn gist(entry: &Entry, u: System) -> String {
-    const TOLD: [&str; 18] = [
-        "title",
-        "formula",
-        "nominal",
-        "capacity",
-        "density",
-        "concentration_min",
-        "concentration_max",
-        "r20",
-        "outer_diameter",
-        "resistance",
-        "resistivity",
-        "emissivity",
-        "max_current_density",
-        "max_temperature",
-        "sd",
-        "value",
-        "temperature",
-        "i0",
-    ];
-    let mut parts = Vec::new();
+fn gist(kind: &str, entry: &Entry, u: System) -> String {
+    let told = TOLD.iter().find(|(k, _)| *k == kind).map_or(&[][..], |(_, keys)| keys);
+    let mut text = String::new();
     if let Some(file) = &entry.file {
-        parts.push(format!("(yours, {file})"));
+        text += &format!("(yours, {file})");
     }
-    for key in TOLD {
-        match entry.data.get(key) {
-            Some(Value::String(text)) => parts.push(text.clone()),
-            Some(number) if number.get("certainty").is_some() => {
-                let said = say(number, u);
-                parts.push(match key {
-                    "concentration_min" => format!("from {said}"),
-                    "concentration_max" => format!("to {said}"),
-                    "outer_diameter" => format!("{said} over the insulation"),
-                    _ => said,
-                });
-            }
-            _ => {}
-        }
+    for (key, lead) in told {
+        let said = match entry.data.get(*key) {
+            Some(Value::String(said)) if *said != entry.name => said.clone(),
+            Some(number) if number.get("certainty").is_some() => say(number, u),
+            _ => continue,
+        };
+        let joined = matches!(*lead, "to " | "and ");
+        text += match text.as_str() {
+            "" => "",
+            _ if joined => " ",
+            _ => "; ",
+        };
+        text += &format!("{lead}{said}");
     }
-    let refused = entry.data.get("reason").filter(|_| parts.is_empty());
-    if let Some(Value::String(reason)) = refused {
-        parts.push(format!("not to be etched: {reason}"));
-    }
-    parts.join("; ").replace("; to ", " to ")
+    text
 }
 
 /// An entry in full.
@@ -94,12 +103,12 @@ pub fn entry(shelf: &Shelf, entry: &Entry, u: System) -> String {
     let mut page = Page::default();
     let title = entry.data.get("title").and_then(Value::as_str);
     page.title(&title.map_or(entry.name.clone(), |t| format!("{}: {t}", entry.name)));
-    page.lines(&format!("{}: {}.", shelf.kind, shelf.title));
-    page.lines(&match (&entry.file, &entry.replaces) {
+    let origin = match (&entry.file, &entry.replaces) {
         (None, _) => "Built in.".to_string(),
         (Some(file), None) => format!("Yours, from {file}."),
         (Some(file), Some(old)) => format!("Yours, from {file}, instead of the one {old}."),
-    });
+    };
+    page.lines(&format!("Kind: {}. {origin}", shelf.kind));
     if !entry.aliases.is_empty() {
         page.lines(&format!("Also called {}.", entry.aliases.join(", ")));
     }
@@ -210,7 +219,7 @@ impl Rows {
         let sure = number["certainty"].as_str().unwrap_or_default();
         let pair = |v: &Value| {
             let [x, y] = v.as_array()?.as_slice() else { return None };
-            Some(format!("[{}, {}]", plain(x.as_f64()?), plain(y.as_f64()?)))
+            Some(format!("[{},{JOINED}{}]", plain(x.as_f64()?), plain(y.as_f64()?)))
         };
         let pairs = number["value"].as_array().map(|list| list.iter().filter_map(pair).collect());
         let cells = [key.to_string(), say(number, u), format!("{sure} [{}]", at + 1)];

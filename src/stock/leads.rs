@@ -104,9 +104,10 @@ impl Leads {
         let gauge = |n: u32| {
             let area = "ASTM B258: 0.127 mm x 92^((36 - n)/39)";
             let ohm = self.per_metre(Wire::Awg(n)).unwrap_or(f64::NAN);
+            let (ohm, metre) = (four_figures(ohm), four_figures(gauge_m(n)));
             WireRow {
                 name: format!("AWG {n}"),
-                diameter: Some(computed(Length::from_si(gauge_m(n)), area.into())),
+                diameter: Some(computed(Length::from_si(metre), area.into())),
                 r20: computed(
                     ResistancePerLength::from_si(ohm),
                     format!("resistivity over area; {}", self.conductor.resistivity.source),
@@ -135,6 +136,11 @@ impl Leads {
             self.class5.iter().map(|row| format!("{}", round6(row.area.is.si() * 1e6))).collect();
         format!("AWG {} to AWG {}, or {} mm2", range.start(), range.end(), areas.join(", "))
     }
+}
+
+/// As many as resistivity and gauge are good for.
+fn four_figures(x: f64) -> f64 {
+    format!("{x:.3e}").parse().unwrap_or(x)
 }
 
 fn round6(x: f64) -> f64 {

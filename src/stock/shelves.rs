@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 
 /// The kinds, in the order in which they are shown: the name, and what is on the shelf.
 pub const KINDS: [(&str, &str); 11] = [
-    ("cells", "cells, and blocks counted as one; resistances of a fresh one at 25 degC"),
+    ("cells", "single cells, and blocks counted as one; resistances of a fresh one at 25 degC"),
     ("metals", "sheet metals"),
     ("baths", "electrolytes"),
     ("wires", "wires by gauge and by nominal section, and the clip at their ends"),

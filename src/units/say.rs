@@ -15,6 +15,9 @@ pub enum System {
     Imperial,
 }
 
+/// The US fluid ounce, exact (NIST SP 811, appendix B), m3.
+const FLUID_OUNCE_M3: f64 = 231.0 / 128.0 * 1.638_706_4e-5;
+
 /// `x` to `digits` significant figures, without trailing zeros or an exponent.
 pub fn figures(x: f64, digits: i32) -> String {
     if x == 0.0 || !x.is_finite() {
@@ -200,7 +203,9 @@ impl System {
         match self {
             Self::Metric if m3 < 0.9995e-3 => format!("{} mL", figures(m3 * 1e6, 3)),
             Self::Metric => format!("{} L", figures(m3 * 1e3, 3)),
-            Self::Imperial => format!("{} in3", figures(m3 / 1.638_706_4e-5, 3)),
+            // US measure: a fluid ounce is 231/128 in3, a quart 32 of them.
+            Self::Imperial if m3 < 9e-4 => format!("{} US fl oz", figures(m3 / FLUID_OUNCE_M3, 3)),
+            Self::Imperial => format!("{} US qt", figures(m3 / FLUID_OUNCE_M3 / 32.0, 3)),
         }
     }
 }
@@ -258,6 +263,9 @@ mod tests {
         assert_eq!(m.length(0.45), "45 cm");
         assert_eq!(i.length(0.0254), "1 in");
         assert_eq!(m.volume(4e-4), "400 mL");
+        // NIST SP 811: 1 US fl oz = 29.573 53 mL, 1 US liquid qt = 0.946 352 9 L.
+        assert_eq!(i.volume(2.957_353e-4), "10 US fl oz");
+        assert_eq!(i.volume(1.892_706e-3), "2 US qt");
         assert_eq!(m.rise(21.3), "21 K");
     }
 }

@@ -2,8 +2,9 @@
 
 use super::{Laying, like, names};
 use crate::job::numbers::Numbers;
-use crate::job::reader::{At, Reader, quoted};
+use crate::job::reader::{At, Reader, nearest, quoted};
 use crate::job::tree::{Node, short};
+use crate::job::weighed;
 use crate::stock::{
     Bath, BathCurve, CAUTIONS, DensityData, ElectrodeOverride, ElectrodePair, Number, Pairs,
     Refusal, Solubility, Sourced,
@@ -38,8 +39,7 @@ impl Laying<'_> {
         electrode(&mut n, &mut bath);
         curve(&mut n, &mut bath);
         density(&mut n, &mut bath);
-        let r = n.r;
-        r.finish();
+        let r = n.finish();
         let Some(named) = named.filter(|_| r.content()) else {
             return;
         };
@@ -107,7 +107,9 @@ fn choice(r: &mut Reader, key: &str, allowed: &[&str], slot: &mut Vec<String>) {
         match allowed.iter().find(|a| a.eq_ignore_ascii_case(at.is.trim())) {
             Some(word) => slot.push((*word).to_string()),
             None => {
-                let text = format!("found \"{}\"; allowed: any of {said}", short(&at.is));
+                let near = nearest(&at.is, allowed.iter().copied());
+                let hint = near.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
+                let text = format!("found \"{}\"; {hint}allowed: any of {said}", short(&at.is));
                 r.complain_at(&at.place, key, text);
             }
         }
@@ -128,12 +130,30 @@ fn words(r: &mut Reader, bath: &mut Bath, needed: bool) {
     let cautions: Vec<&str> = CAUTIONS.iter().map(|(word, _)| *word).collect();
     choice(r, "cautions", &cautions, &mut bath.cautions);
     choice(r, "suits", &MAIN, &mut bath.suits);
-    if r.has("as_sold") {
-        let list = r.texts("as_sold", "a list of formulas, such as [\"CuSO4.5H2O\"]");
-        bath.as_sold = list.into_iter().flatten().map(|at| at.is).collect();
-    }
-    r.acknowledge(&["as_sold"]);
+    as_sold(r, bath);
     refuses(r, bath);
+}
+
+/// `as_sold`: the salt's formula with the crystal water that it is sold with.
+fn as_sold(r: &mut Reader, bath: &mut Bath) {
+    let list = match r.item("as_sold").map(|i| &i.node) {
+        Some(Node::List(list)) if list.is_empty() => Some(Vec::new()),
+        _ => r.texts("as_sold", "a list of formulas, such as [\"CuSO4.5H2O\"]"),
+    };
+    let Some(list) = list else {
+        // What the base is sold as is not what another salt is.
+        let of_this: Vec<String> = bath.as_sold.drain(..).collect();
+        bath.as_sold = of_this.into_iter().filter(|f| weighed::is_of(f, bath)).collect();
+        return;
+    };
+    for at in list.iter().filter(|at| !weighed::is_of(&at.is, bath)) {
+        let text = format!(
+            "found \"{}\"; allowed: the salt with its water, such as \"CuSO4.5H2O\" of CuSO4",
+            short(&at.is)
+        );
+        r.complain_at(&at.place, "as_sold", text);
+    }
+    bath.as_sold = list.into_iter().map(|at| at.is).collect();
 }
 
 /// `refuses`: main metals and why they do not go.
@@ -207,13 +227,13 @@ fn electrode(n: &mut Numbers, bath: &mut Bath) {
         n.over_number("n", 1.0, 2.0, &mut e.n);
         n.over_number("alpha", 0.05, 2.0, &mut e.alpha);
         n.over("i0", "1e-6 A/m2", "1000000 A/m2", &mut e.i0);
-        n.r.finish();
+        n.finish();
         Some(e)
     };
     if let (Some(anode), Some(cathode)) = (side("anode"), side("cathode")) {
         bath.electrode_cu = Some(ElectrodePair { anode, cathode });
     }
-    both.r.finish();
+    both.finish();
 }
 
 /// `[bath.curve]`, of either kind.
@@ -264,7 +284,7 @@ fn curve(n: &mut Numbers, bath: &mut Bath) {
         None => {}
     }
     if matches!(word.as_deref(), Some("points" | "casteel-amis")) {
-        c.r.finish();
+        c.finish();
     }
 }
 
@@ -310,7 +330,7 @@ fn density(n: &mut Numbers, bath: &mut Bath) {
         d.over_number(key, -1e6, 1e6, slot);
     }
     d.over("mass_share_max", "0.1 %", "90 %", &mut data.mass_share_max);
-    d.r.finish();
+    d.finish();
     bath.density = Some(data);
 }
 

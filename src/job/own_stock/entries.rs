@@ -35,8 +35,7 @@ impl Laying<'_> {
         own_cell::words(&mut r, &mut cell, !lent);
         let mut n = self.numbers(r, !lent);
         own_cell::numbers(&mut n, &mut cell, base.is_some());
-        let r = n.r;
-        r.finish();
+        let r = n.finish();
         let Some(named) = named.filter(|_| r.content()) else {
             return;
         };
@@ -58,8 +57,7 @@ impl Laying<'_> {
         n.over("exposed_share", "1 %", "100 %", &mut holder.exposed_share);
         n.over("contact", "0 ohm", "10 ohm", &mut holder.contact);
         n.over_number("convection_factor", 0.01, 20.0, &mut holder.convection_factor);
-        let r = n.r;
-        r.finish();
+        let r = n.finish();
         let Some(named) = named.filter(|_| r.content()) else {
             return;
         };
@@ -82,8 +80,7 @@ impl Laying<'_> {
         let mut n = self.numbers(r, !lent);
         n.over("max_current_density", "0.001 A/cm2", "100 A/cm2", &mut resist.max_current_density);
         n.over("max_temperature", "10 degC", "150 degC", &mut resist.max_temperature);
-        let r = n.r;
-        r.finish();
+        let r = n.finish();
         let Some(named) = named.filter(|_| r.content()) else {
             return;
         };
@@ -107,8 +104,7 @@ impl Laying<'_> {
         if let Some(parts) = self.parts(&mut n) {
             metal.parts = parts;
         }
-        let r = n.r;
-        r.finish();
+        let r = n.finish();
         let Some(named) = named.filter(|_| r.content()) else {
             return;
         };
@@ -186,11 +182,11 @@ impl Laying<'_> {
         let element = n.r.text("element", &symbols);
         let mut share = Sourced::own(Share::from_si(0.0));
         n.over("share", "0.001 %", "100 %", &mut share);
-        n.r.finish();
+        let r = n.finish();
         let element = element?.is.trim().to_string();
         if self.stock.element(&element).is_none() {
             let text = format!("found \"{}\"; allowed: {symbols}", short(&element));
-            n.r.complain("element", text);
+            r.complain("element", text);
             return None;
         }
         (share.is.si() > 0.0).then_some(Part { element, share })

@@ -5,6 +5,7 @@ mod bath;
 mod entries;
 
 use super::complaint::{Complaints, Ledger, Place};
+use super::mistaken;
 use super::numbers::{Numbers, Sources};
 use super::reader::{At, Reader, quoted};
 use super::tree::{self, Node, short};
@@ -19,6 +20,7 @@ pub fn with_own(stock: Stock, text: &str, name: &str) -> Result<Stock, Complaint
     let table = tree::parse(text.strip_prefix('\u{feff}').unwrap_or(text), name)?;
     let ledger = Ledger::default();
     let start = Place::File { name: name.into(), line: 1, column: 1 };
+    mistaken::expect(mistaken::Kind::Stock, &table, &start)?;
     let mut reader = Reader::new(&table, start.clone(), "", &ledger);
     let sources = sources(&mut reader);
     let mut laying = Laying { stock, file: name, sources, told: Vec::new() };
