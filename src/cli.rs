@@ -134,7 +134,12 @@ Defaults where a job says nothing:
   leads    clips 2, clip_resistance 15 mohm
   room     20 degC
   session  bench_time 10 min between pieces, fresh_bath false
-  limits   time 4 h, cell_temperature that of the cell, touch_temperature 48 degC";
+  limits   time 4 h, cell_temperature that of the cell, touch_temperature 48 degC
+`restbite stock defaults` says why. `restbite stock` lists the names that a job may use, and
+its --help how to add your own in a file stock.toml.
+
+A concentration may be weighed, with the crystal water in the formula:
+\"109 g/L Cu(NO3)2.3H2O\". qt and fl oz are US measures.";
 
 const DAY_KEYS: &str = "\
 The day file is TOML: title; start, a clock time; date, for the calendar; and the tables

@@ -16,6 +16,15 @@ pub fn completions(shell: Shell) -> String {
     String::from_utf8_lossy(&script).into_owned()
 }
 
+/// What stands after the options, which is laid out as it is to be read.
+fn notes(text: &[u8]) -> String {
+    let text = String::from_utf8_lossy(text);
+    match text.split_once(".SH EXTRA\n") {
+        Some((before, extra)) => format!("{before}.SH NOTES\n.nf\n{extra}.fi\n"),
+        None => text.into_owned(),
+    }
+}
+
 /// The man page, each verb a section of it.
 ///
 /// # Errors
@@ -40,9 +49,11 @@ pub fn man() -> io::Result<String> {
         part.render_options_section(&mut text)?;
         part.render_extra_section(&mut text)?;
         // Sections of a verb are parts of its own.
-        page.extend(String::from_utf8_lossy(&text).replace(".SH ", ".SS ").bytes());
+        page.extend(notes(&text).replace(".SH ", ".SS ").bytes());
     }
-    whole.render_extra_section(&mut page)?;
+    let mut text = Vec::new();
+    whole.render_extra_section(&mut text)?;
+    page.extend(notes(&text).bytes());
     whole.render_version_section(&mut page)?;
     Ok(String::from_utf8_lossy(&page).into_owned())
 }

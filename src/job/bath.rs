@@ -1,6 +1,7 @@
 //! `[bath]`: what is in the pan, how much, how far from the sheet.
 
-use super::reader::{At, Reader, quoted};
+use super::reader::{At, Reader};
+use super::suggest::quoted;
 use super::weighed;
 use crate::stock::{self, Named, Stock};
 use crate::units::{

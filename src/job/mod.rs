@@ -16,6 +16,7 @@ mod refuse;
 pub mod resolve;
 pub(crate) mod rest;
 mod source;
+mod suggest;
 mod syntax;
 mod tree;
 mod weighed;
@@ -26,10 +27,11 @@ pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, Open
 pub use metal::{Alloy, AlloyPart};
 pub use own_stock::with_own;
 pub use piece::{Bare, Detail, Piece};
-pub use reader::{At, nearest};
+pub use reader::At;
 pub use refuse::Refused;
 pub use rest::{LeadSet, Limits, SessionSet, Spreads};
 pub use source::{Adapter, HIGHEST as HIGHEST_VOLTAGE, Pack, Source, Supply};
+pub use suggest::nearest;
 pub use tree::LONGEST;
 
 use crate::stock::Stock;

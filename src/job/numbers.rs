@@ -1,7 +1,8 @@
 //! The numbers of an entry of stock, as a job writes them (`capacity = "15 Ah"`) and as a stock
 //! file does (`capacity = { is = "15 Ah", source = "own measurement" }`).
 
-use super::reader::{At, Reader, quoted};
+use super::reader::{At, Reader};
+use super::suggest::quoted;
 use super::tree::Node;
 use crate::stock::{Certainty, Number, Sourced};
 use crate::units::Quantity;

@@ -2,7 +2,8 @@
 //! job or in a stock file.
 
 use super::numbers::Numbers;
-use super::reader::{At, Reader, quoted};
+use super::reader::{At, Reader};
+use super::suggest::quoted;
 use super::tree::short;
 use crate::laws::curve::Curve;
 use crate::stock::{Cell, CutoffOn, Named, Pairs, Stock};

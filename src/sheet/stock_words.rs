@@ -55,7 +55,7 @@ const WORDS: [(&str, &str); 69] = [
     ("density.c3", "density equation"),
     ("density.c4", "density equation"),
     ("mass_share_max", "most salt it holds for"),
-    ("r20", "resistance at 20 degC, each way"),
+    ("r20", "of one lead, at 20 degC"),
     ("outer_diameter", "over the insulation"),
     ("resistance", "of one"),
     ("resistivity", "at 20 degC"),

@@ -1,15 +1,13 @@
 //! Baths of a stock file.
 
-use super::{Laying, like, names};
+use super::{Laying, like, names, parts};
 use crate::job::numbers::Numbers;
-use crate::job::reader::{At, Reader, nearest, quoted};
+use crate::job::reader::Reader;
+use crate::job::suggest::{nearest, quoted};
 use crate::job::tree::{Node, short};
 use crate::job::weighed;
-use crate::stock::{
-    Bath, BathCurve, CAUTIONS, DensityData, ElectrodeOverride, ElectrodePair, Number, Pairs,
-    Refusal, Solubility, Sourced,
-};
-use crate::units::{MolarConcentration, Quantity, Share, Temperature};
+use crate::stock::{Bath, BathCurve, CAUTIONS, Number, Refusal, Solubility, Sourced};
+use crate::units::{MolarConcentration, Quantity};
 
 /// Main metals that may be etched here.
 const MAIN: [&str; 2] = ["Ag", "Cu"];
@@ -36,9 +34,9 @@ impl Laying<'_> {
         if let Some(list) = self.solubility(&mut n) {
             bath.solubility = list;
         }
-        electrode(&mut n, &mut bath);
-        curve(&mut n, &mut bath);
-        density(&mut n, &mut bath);
+        parts::electrode(&mut n, &mut bath);
+        parts::curve(&mut n, &mut bath);
+        parts::density(&mut n, &mut bath);
         let r = n.finish();
         let Some(named) = named.filter(|_| r.content()) else {
             return;
@@ -206,171 +204,12 @@ fn numbers(n: &mut Numbers, bath: &mut Bath) {
     }
 }
 
-/// `electrode_cu`: copper's kinetics where they are not the usual ones.
-fn electrode(n: &mut Numbers, bath: &mut Bath) {
-    let Some(mut both) = n.within("electrode_cu") else {
-        return;
-    };
-    let mut side = |key: &str| {
-        let Some(mut n) = both.within(key) else {
-            both.r.require(key, "a table of e0, n, alpha and i0");
-            return None;
-        };
-        let zero = || Sourced::own(Number(1.0));
-        let mut e = ElectrodeOverride {
-            e0: Sourced::own(Quantity::from_si(0.0)),
-            n: zero(),
-            alpha: zero(),
-            i0: Sourced::own(Quantity::from_si(1.0)),
-        };
-        n.over("e0", "-3 V", "3 V", &mut e.e0);
-        n.over_number("n", 1.0, 2.0, &mut e.n);
-        n.over_number("alpha", 0.05, 2.0, &mut e.alpha);
-        n.over("i0", "1e-6 A/m2", "1000000 A/m2", &mut e.i0);
-        n.finish();
-        Some(e)
-    };
-    if let (Some(anode), Some(cathode)) = (side("anode"), side("cathode")) {
-        bath.electrode_cu = Some(ElectrodePair { anode, cathode });
-    }
-    both.finish();
-}
-
-/// `[bath.curve]`, of either kind.
-fn curve(n: &mut Numbers, bath: &mut Bath) {
-    const KINDS: &str = "\"points\" (pairs of mol/L and mS/cm) or \"casteel-amis\" (a fit)";
-    let Some(mut c) = n.within("curve") else {
-        if n.needed() {
-            n.r.missing("curve", "a table [bath.curve] with kind = \"points\" or \"casteel-amis\"");
-        }
-        return;
-    };
-    c.r.require("kind", KINDS);
-    let kind = c.r.text("kind", KINDS);
-    let word = kind.as_ref().map(|k| k.is.trim().to_ascii_lowercase());
-    let mut at = Sourced::own(Temperature::from_si(298.15));
-    match word.as_deref() {
-        Some("points") => {
-            c.over("at", "0 degC", "95 degC", &mut at);
-            let points = c.read("points_mol_per_l_ms_per_cm", POINTS, points);
-            if let Some(points_mol_per_l_ms_per_cm) = points {
-                bath.curve = BathCurve::Points { points_mol_per_l_ms_per_cm, at };
-            }
-        }
-        Some("casteel-amis") => {
-            let number = || Sourced::own(Number(1.0));
-            let (mut m_max, mut kappa_max, mut a, mut b) = (number(), number(), number(), number());
-            let (mut lowest, mut highest) = (number(), number());
-            c.over_number("m_max_mol_per_kg", 0.01, 50.0, &mut m_max);
-            c.over_number("kappa_max_ms_per_cm", 0.1, 2000.0, &mut kappa_max);
-            c.over_number("a", 0.01, 10.0, &mut a);
-            c.over_number("b", -10.0, 10.0, &mut b);
-            c.over("at", "0 degC", "95 degC", &mut at);
-            c.over_number("lowest_mol_per_kg", 0.0, 50.0, &mut lowest);
-            c.over_number("highest_mol_per_kg", 0.001, 50.0, &mut highest);
-            bath.curve = BathCurve::CasteelAmis {
-                m_max_mol_per_kg: m_max,
-                kappa_max_ms_per_cm: kappa_max,
-                a,
-                b,
-                at,
-                lowest_mol_per_kg: lowest,
-                highest_mol_per_kg: highest,
-            };
-        }
-        Some(other) => {
-            c.r.complain("kind", format!("found \"{}\"; allowed: {KINDS}", short(other)))
-        }
-        None => {}
-    }
-    if matches!(word.as_deref(), Some("points" | "casteel-amis")) {
-        c.finish();
-    }
-}
-
-const POINTS: &str = "2 to 200 pairs [mol/L, mS/cm], the first numbers rising, the second from 0.1 \
-                      to 2000";
-
-fn points(r: &mut Reader, key: &str) -> Option<At<Pairs>> {
-    let at = r.pairs(key, POINTS)?;
-    let inside = |[x, y]: &[f64; 2]| (0.0..=50.0).contains(x) && (0.1..=2000.0).contains(y);
-    let found = match crate::laws::curve::Curve::new(at.is.clone()) {
-        Err(why) => why.to_string(),
-        Ok(_) if !(2..=200).contains(&at.is.len()) => format!("{} pairs", at.is.len()),
-        Ok(_) => match at.is.iter().find(|p| !inside(p)) {
-            Some([x, y]) => format!("the pair [{x:?}, {y:?}]"),
-            None => return Some(At { is: Pairs(at.is), place: at.place, key: at.key }),
-        },
-    };
-    r.complain(key, format!("found {found}; allowed: {POINTS}"));
-    None
-}
-
-/// `[bath.density]`: coefficients of the density equation.
-fn density(n: &mut Numbers, bath: &mut Bath) {
-    let Some(mut d) = n.within("density") else {
-        return;
-    };
-    let number = || Sourced::own(Number(0.0));
-    let mut data = DensityData {
-        c0: number(),
-        c1: number(),
-        c2: number(),
-        c3: number(),
-        c4: number(),
-        mass_share_max: Sourced::own(Share::from_si(0.0)),
-    };
-    for (key, slot) in [
-        ("c0", &mut data.c0),
-        ("c1", &mut data.c1),
-        ("c2", &mut data.c2),
-        ("c3", &mut data.c3),
-        ("c4", &mut data.c4),
-    ] {
-        d.over_number(key, -1e6, 1e6, slot);
-    }
-    d.over("mass_share_max", "0.1 %", "90 %", &mut data.mass_share_max);
-    d.finish();
-    bath.density = Some(data);
-}
-
 /// Steps over the range of concentrations at which the curve is tried.
 const TRIED: u32 = 40;
 
 /// What no single number of a bath shows to be wrong.
 fn holds_together(r: &Reader, bath: &Bath) {
-    let (low, high) = (bath.concentration_min.is.si(), bath.concentration_max.is.si());
-    if low >= high {
-        let text = "not over concentration_min; allowed: a range";
-        return r.complain("concentration_max", text);
-    }
-    if let BathCurve::CasteelAmis { .. } = bath.curve {
-        if bath.density.is_none() {
-            let text = "missing; needed: the table [bath.density], as the curve is over mol/kg";
-            return r.complain("density", text);
-        }
-    }
-    if let BathCurve::Points { points_mol_per_l_ms_per_cm, .. } = &bath.curve {
-        let ends = |k: Option<&[f64; 2]>| k.map_or(f64::NAN, |p| p[0] * 1000.0);
-        let points = &points_mol_per_l_ms_per_cm.is.0;
-        let slack = 1e-9 * high;
-        if ends(points.first()) > low + slack || ends(points.last()) < high - slack {
-            let text = "reaches beyond the curve's points; allowed: concentration_min and \
-                        concentration_max within them";
-            return r.complain("concentration_max", text);
-        }
-    }
-    let tried = (0..=TRIED).map(|k| low + (high - low) * f64::from(k) / f64::from(TRIED));
-    let sane =
-        |c: f64| bath.kappa25(c).is_some_and(|k| k.is_finite() && (0.01..=200.0).contains(&k));
-    if let Some(c) = tried.into_iter().find(|c| !sane(*c)) {
-        let text = format!(
-            "gives no conductivity between 0.1 mS/cm and 2 S/cm at {} mol/L; allowed: a curve and \
-             density that do from concentration_min to concentration_max",
-            crate::units::say::figures(c / 1000.0, 3)
-        );
-        r.complain("curve", text);
-    }
+    conducts(r, bath);
     for metal in bath.suits.iter().filter(|m| bath.solubility_of(m).is_none()) {
         r.complain("solubility", format!("missing for {metal}; needed: one for each of suits"));
     }
@@ -379,10 +218,8 @@ fn holds_together(r: &Reader, bath: &Bath) {
     }
     let both = bath.suits.iter().find(|m| bath.refuses.iter().any(|x| x.main == **m));
     if let Some(metal) = both {
-        r.complain(
-            "suits",
-            format!("{metal} stands under refuses as well; allowed: one of the two"),
-        );
+        let text = format!("{metal} stands under refuses as well; allowed: one of the two");
+        r.complain("suits", text);
     }
     if is_chloride(&bath.formula) && !bath.refuses.iter().any(|x| x.main == "Ag") {
         r.complain(
@@ -390,6 +227,40 @@ fn holds_together(r: &Reader, bath: &Bath) {
             "a chloride bath covers silver with silver chloride, which stops the current; allowed: \
              refuses = [{ main = \"Ag\", reason = \"...\" }]",
         );
+    }
+}
+
+/// Whether it gives a conductivity over its whole range of concentrations.
+fn conducts(r: &Reader, bath: &Bath) {
+    let (low, high) = (bath.concentration_min.is.si(), bath.concentration_max.is.si());
+    if low >= high {
+        return r.complain("concentration_max", "not over concentration_min; allowed: a range");
+    }
+    match &bath.curve {
+        BathCurve::CasteelAmis { .. } if bath.density.is_none() => {
+            let text = "missing; needed: the table [bath.density], as the curve is over mol/kg";
+            return r.complain("density", text);
+        }
+        BathCurve::CasteelAmis { .. } => {}
+        BathCurve::Points { points_mol_per_l_ms_per_cm, .. } => {
+            let end = |p: Option<&[f64; 2]>| p.map_or(f64::NAN, |p| p[0] * 1000.0);
+            let (points, slack) = (&points_mol_per_l_ms_per_cm.is.0, 1e-9 * high);
+            if end(points.first()) > low + slack || end(points.last()) < high - slack {
+                let text = "reaches beyond the curve's points; allowed: concentration_min and \
+                            concentration_max within them";
+                return r.complain("concentration_max", text);
+            }
+        }
+    }
+    let mut tried = (0..=TRIED).map(|k| low + (high - low) * f64::from(k) / f64::from(TRIED));
+    let sane = |c: f64| bath.kappa25(c).is_some_and(|k| (0.01..=200.0).contains(&k));
+    if let Some(c) = tried.find(|c| !sane(*c)) {
+        let text = format!(
+            "gives no conductivity between 0.1 mS/cm and 2 S/cm at {} mol/L; allowed: a curve and \
+             density that do from concentration_min to concentration_max",
+            crate::units::say::figures(c / 1000.0, 3)
+        );
+        r.complain("curve", text);
     }
 }
 

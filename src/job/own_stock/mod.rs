@@ -3,11 +3,13 @@
 
 mod bath;
 mod entries;
+mod parts;
 
 use super::complaint::{Complaints, Ledger, Place};
 use super::mistaken;
 use super::numbers::{Numbers, Sources};
-use super::reader::{At, Reader, quoted};
+use super::reader::{At, Reader};
+use super::suggest::quoted;
 use super::tree::{self, Node, short};
 use crate::stock::{Named, Own, Stock, find};
 
