@@ -62,6 +62,9 @@ pub enum Verb {
     /// A list of pieces and sources over a day at the bench: who etches when on what
     #[command(before_help = "Example: restbite day data-demo/day.toml", after_help = DAY_KEYS)]
     Day(Day),
+    /// This bench's own factors, from a log of measured runs
+    #[command(before_help = "Example: restbite learn data-demo/log.toml", after_help = LOG_KEYS)]
+    Learn(Learn),
     /// One run over time: CSV, JSON or plots
     #[command(
         before_help = "Example: restbite trace data-demo/moon-dial.toml --out plots-of-mine",
@@ -158,6 +161,45 @@ charges 1. Each piece starts in a bath as its job describes it.
 
 Up to 7 pieces and 3 sources every order of work is followed or ruled out; beyond that the
 longest piece goes first, and then pieces change places as long as that helps.";
+
+const LOG_KEYS: &str = "\
+The log is TOML, or CSV with one reading a row:
+  title
+  [accuracy]      volts, amps, depth, weight_loss, temperature, time: one standard deviation
+                  of your meters, such as \"1 % + 0.01 V\"
+  [[run]]         job, a job file beside the log as it was set up; name; date; set, a list of
+                  what was different, such as \"source.charge_left = \\\"80 %\\\"\"; accuracy
+  [[run.reading]] at, since the current was on, and any of source_volts, bath_volts, amps,
+                  depth, weight_loss, cell_temperature
+  [[cell_test]]   cell; first and second = { amps, volts, after }: a cell under two loads
+  [[bath_test]]   electrolyte, concentration, area, gap, temperature; first and second =
+                  { amps, volts }: the bath between two flat plates of one metal
+The file data-demo/log.toml explains every key. A run with rests in it is no run for a log:
+take readings while the current is on without a break.
+
+With --out DIR it writes workshop.toml, which a job names with profile = \"workshop.toml\" at
+its top. The log itself is never touched.
+
+Defaults of [accuracy]: volts 1 % + 0.01 V, amps 2 % + 0.01 A, depth 0.02 mm, weight_loss
+0.02 g, temperature 1 K, time 10 s.";
+
+/// What `learn` takes.
+#[derive(Debug, Args)]
+pub struct Learn {
+    /// The log, TOML or CSV; - for standard input
+    #[arg(value_name = "LOG.toml")]
+    pub log: PathBuf,
+    /// How to answer; --out writes workshop.toml
+    #[command(flatten)]
+    pub how: How,
+    /// Times that the next piece is drawn
+    #[arg(long, value_name = "N", default_value_t = 1000,
+        value_parser = clap::value_parser!(u32).range(20..=1_000_000))]
+    pub draws: u32,
+    /// Seed of the draws: the same seed, the same answer
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
+}
 
 /// What `day` takes.
 #[derive(Debug, Args)]

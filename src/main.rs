@@ -40,6 +40,7 @@ fn answer(cli: &cli::Cli) -> Result<verbs::Answer, verbs::Failure> {
         cli::Verb::Rest(job) => verbs::rest(job),
         cli::Verb::Compare(compare) => verbs::compare(compare),
         cli::Verb::Day(day) => verbs::day(day),
+        cli::Verb::Learn(learn) => verbs::learn(learn),
         cli::Verb::Trace(trace) => verbs::trace(trace),
         cli::Verb::Stock(stock) => verbs::stock::stock(stock),
     }

@@ -1,6 +1,9 @@
 //! What each verb does: read the job, ask for advice, have it drawn.
 
+mod learn;
 pub mod stock;
+
+pub use learn::learn;
 
 use crate::cli;
 use crate::input::{plain, read_text};

@@ -112,6 +112,8 @@ fn a_file_of_another_kind_gets_one_complaint_that_says_so() {
         (["day", FERN], "this is a job file; `plan` reads it"),
         (["plan", "data-demo/day.toml"], "this is a day file; `day` reads it"),
         (["size", "data-demo/day.toml"], "this is a day file"),
+        (["plan", "data-demo/log.toml"], "this is a log of measured runs; `learn` reads it"),
+        (["learn", FERN], "this is a job file"),
         (["plan", "data-demo/sources.toml"], "this is a file of sources; `compare"),
         (["plan", "tests/bad_stock/cell-name-twice.toml"], "this is a stock file"),
     ] {

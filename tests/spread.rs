@@ -34,7 +34,7 @@ fn quantiles_agree_with_plain_draws() {
     // eighth of a per cent of the time here; 1 % is asked.
     let stock = Stock::builtin().unwrap();
     let job = read(SUNDIAL, &stock);
-    let inputs = Inputs::of(&job.spread);
+    let inputs = Inputs::of(&job, job.source.as_ref().unwrap());
     let mut random = rand_pcg::Pcg64::seed_from_u64(99);
     let times = (0..10_000).map(|_| {
         let point: Vec<f64> = inputs.list.iter().map(|_| random.random_range(1e-9..1.0)).collect();

@@ -1,16 +1,18 @@
 //! The fast case: how quickly the piece may etch, one time in ten.
 //!
 //! Each uncertain input is log-normal. The rate's logarithm is taken as linear in theirs:
-//! one run with each input a standard deviation up gives its slope; the spread of the
-//! rate is the root of the summed squares (first-order propagation, JCGM 100:2008, 5.1).
+//! one run with each input a standard deviation up gives its slope; the spread of the rate
+//! follows from the slopes and the inputs' covariance (first-order propagation, JCGM
+//! 100:2008, 5.1 and 5.2).
 //! The 90th percentile is then run as a run of its own, all inputs moved along the slopes
 //! to the most likely point that gives it.
 
-use super::spread::sample::sigma;
-use crate::job::resolve::{Factors, Gap, resolve};
+use super::spread::sample::Inputs;
+use crate::job::resolve::{Gap, resolve};
 use crate::job::{Job, Source};
 use crate::run::{Precision, Run, RunError, Setup, Trace, run, trace};
 use crate::stock::Stock;
+use nalgebra::DVector;
 use statrs::distribution::{ContinuousCDF, Normal};
 
 /// The fast case of a piece.
@@ -62,21 +64,22 @@ pub fn fast_case(
     let Some(ln_rate) = ln_rate(nominal) else {
         return Ok(None);
     };
-    let mut pulls = Vec::new();
-    for spread in job.spread.0.iter().filter(|s| s.sd > 0.0) {
-        let sigma = sigma(spread.sd);
-        let mut factors = Factors::default();
-        let Some(factor) = factors.named(&spread.key) else {
-            continue;
-        };
-        *factor = sigma.exp();
-        let setup = resolve(job, source, stock, &factors)?;
-        if let Some(other) = self::ln_rate(&run(&setup, COARSE)?) {
-            pulls.push((spread.key.as_str(), sigma, other - ln_rate));
+    let inputs = Inputs::of(job, source);
+    let mut slopes = DVector::zeros(inputs.list.len());
+    for k in 0..slopes.len() {
+        let sigma = inputs.covariance()[(k, k)].sqrt();
+        let mut up = DVector::zeros(slopes.len());
+        up[k] = sigma;
+        let setup = resolve(job, source, stock, &inputs.factors_of(&up))?;
+        if let Some(other) = self::ln_rate(&run(&setup, COARSE)?).filter(|_| sigma > 0.0) {
+            slopes[k] = (other - ln_rate) / sigma;
         }
     }
-    let ln_sd = pulls.iter().map(|(_, _, pull)| pull * pull).sum::<f64>().sqrt();
-    let setup = at_the_fast_point(job, source, stock, &pulls, ln_sd)?;
+    let pull = inputs.covariance() * &slopes;
+    let ln_sd = slopes.dot(&pull).max(0.0).sqrt();
+    let z = Normal::standard().inverse_cdf(FAST);
+    let point = if ln_sd > 0.0 { pull * (z / ln_sd) } else { pull };
+    let setup = resolve(job, source, stock, &inputs.factors_of(&point))?;
     let setup = past_the_target(setup, nominal);
     let (_, trace) = trace(&setup, COARSE, POINTS)?;
     Ok(Some(FastCase { ln_sd, trace }))
@@ -85,23 +88,6 @@ pub fn fast_case(
 /// Logarithm of the mean rate of depth; none without depth.
 fn ln_rate(run: &Run) -> Option<f64> {
     (run.depth_m > 0.0 && run.time_s > 0.0).then(|| (run.depth_m / run.time_s).ln())
-}
-
-fn at_the_fast_point(
-    job: &Job,
-    source: &Source,
-    stock: &Stock,
-    pulls: &[(&str, f64, f64)],
-    ln_sd: f64,
-) -> Result<Setup, Gap> {
-    let z = Normal::standard().inverse_cdf(FAST);
-    let mut factors = Factors::default();
-    for (key, sigma, pull) in pulls.iter().filter(|_| ln_sd > 0.0) {
-        if let Some(factor) = factors.named(key) {
-            *factor = (z * sigma * pull / ln_sd).exp();
-        }
-    }
-    resolve(job, source, stock, &factors)
 }
 
 /// The same setup, followed to the nominal end rather than to its own target.
@@ -119,7 +105,7 @@ mod tests {
         // A log-normal's standard deviation is median * sqrt(w (w - 1)), w = exp(sigma^2)
         // (any text on statistics); the share given is that over the median.
         for sd in [0.05f64, 0.25, 0.5] {
-            let sigma = super::sigma(sd);
+            let sigma = crate::advice::spread::sample::sigma(sd);
             let w = (sigma * sigma).exp();
             assert!(((w * (w - 1.0)).sqrt() - sd).abs() < 1e-12);
         }

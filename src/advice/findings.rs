@@ -2,7 +2,7 @@
 
 use super::limits::{Bounds, LEADS_RISE_K, VoltageShares};
 use crate::job::resolve::Geometry;
-use crate::job::{Job, Refused, Source};
+use crate::job::{Job, Profile, Refused, Source};
 use crate::laws::slab::{CHECKED_ASPECT, CHECKED_GAP};
 use crate::laws::{conductivity, wire};
 use crate::run::{Run, Setup, Stop};
@@ -94,6 +94,8 @@ pub enum Finding {
     ThinLeft { left: f64 },
     /// Depth tolerance finer than looks can hold.
     FineTolerance { tolerance: f64, gain: f64 },
+    /// What a workshop profile has learned is in the numbers: so many of its factors.
+    Learned { file: String, runs: usize, holding: usize },
 }
 
 /// Rise of the wire over the air above which it is said, K.
@@ -115,11 +117,20 @@ pub fn findings(
     let mut list = Vec::new();
     list.extend(not_reached(setup, run));
     source_findings(source, setup, run, bounds, &mut list);
-    piece_findings(job, setup, run, bounds, &mut list);
-    bath_findings(job, setup, run, bounds, &mut list);
+    piece_findings(job, &Geometry::of(job, source), setup, run, bounds, &mut list);
+    bath_findings(job, source, setup, run, bounds, &mut list);
     list.extend(wire_warm(job, stock, setup, run));
+    list.extend(learned(job, source));
     sort(&mut list);
     list
+}
+
+/// What the job's profile has to say of this job and source.
+fn learned(job: &Job, source: &Source) -> Option<Finding> {
+    let profile = job.profile.as_ref()?;
+    let rows = job.spread.0.iter().filter(|row| !row.own);
+    let holding = rows.filter(|row| profile.index(&row.key, job, source).is_some()).count();
+    Some(Finding::Learned { file: profile.file.clone(), runs: profile.runs, holding })
 }
 
 /// The gravest first, otherwise as they were.
@@ -197,7 +208,14 @@ fn source_findings(
     }
 }
 
-fn piece_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &mut Vec<Finding>) {
+fn piece_findings(
+    job: &Job,
+    geometry: &Geometry,
+    setup: &Setup,
+    run: &Run,
+    bounds: &Bounds,
+    list: &mut Vec<Finding>,
+) {
     let density = run.extremes.current_a / setup.piece.exposed_area;
     if let Some(limit) = bounds.own_density.filter(|l| density > *l) {
         list.push(Finding::OwnDensity { density, limit });
@@ -211,7 +229,6 @@ fn piece_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &m
         let (bears, resist) = (bounds.resist_k, bounds.resist.clone());
         list.push(Finding::ResistTemperature { bath, bears, resist });
     }
-    let geometry = Geometry::of(job, &Default::default());
     let line = job.piece.pitch.si() * (1.0 - geometry.share);
     if geometry.share < 1.0 && 2.0 * run.undercut_m > 0.5 * line {
         list.push(Finding::Undermined { undercut: run.undercut_m, resist: line });
@@ -235,7 +252,14 @@ fn piece_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &m
     }
 }
 
-fn bath_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &mut Vec<Finding>) {
+fn bath_findings(
+    job: &Job,
+    source: &Source,
+    setup: &Setup,
+    run: &Run,
+    bounds: &Bounds,
+    list: &mut Vec<Finding>,
+) {
     let surface = run.extremes.surface_mol_per_m3;
     if let Some(film) = bounds.film.filter(|film| surface > *film) {
         let metal = job.piece.alloy.name_of(&setup.bath.anode_species).to_string();
@@ -251,10 +275,14 @@ fn bath_findings(job: &Job, setup: &Setup, run: &Run, bounds: &Bounds, list: &mu
         list.push(Finding::ConductivityHeld);
     }
     let concentration = job.bath.concentration.is.si();
-    if job.bath.reading.is_none() && !job.bath.stock.within_data(concentration) {
+    let known = |p: &Profile| p.index("conductivity", job, source).is_some();
+    if job.bath.reading.is_some() || job.profile.as_ref().is_some_and(known) {
+        return;
+    }
+    if !job.bath.stock.within_data(concentration) {
         list.push(Finding::BeyondData { concentration });
     }
-    if job.bath.reading.is_none() && job.bath.stock.curve.certainty() == Certainty::Memory {
+    if job.bath.stock.curve.certainty() == Certainty::Memory {
         list.push(Finding::KappaRecalled { kappa25: setup.bath.kappa25 });
     }
 }

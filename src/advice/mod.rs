@@ -11,6 +11,7 @@ pub mod cycle;
 pub mod day;
 mod fast;
 mod findings;
+pub mod learn;
 mod limits;
 pub mod pieces;
 mod plan;

@@ -91,6 +91,8 @@ pub enum AdviceError {
     Gap(Gap),
     /// A numeric failure.
     Run(RunError),
+    /// Readings that no bench explains even nearly.
+    Curvature,
 }
 
 impl fmt::Display for AdviceError {
@@ -99,6 +101,9 @@ impl fmt::Display for AdviceError {
             Self::NoSource => write!(f, "the job has no [source]; `size` tells which would do"),
             Self::Gap(gap) => write!(f, "{gap}"),
             Self::Run(error) => write!(f, "{error}"),
+            Self::Curvature => {
+                write!(f, "no bench was found that explains these readings; check their units")
+            }
         }
     }
 }
@@ -145,13 +150,12 @@ pub fn advise_with(
     stock: &Stock,
     points: usize,
 ) -> Result<Plan, AdviceError> {
-    let factors = Factors::default();
-    let setup = resolve(job, source, stock, &factors)?;
+    let setup = resolve(job, source, stock, &Factors::default())?;
     let (run, trace) = trace(&setup, Precision::default(), points)?;
     let bounds = Bounds::of(job, source, stock);
     let findings = findings(job, source, stock, &setup, &run, &bounds);
     Ok(Plan {
-        geometry: Geometry::of(job, &factors),
+        geometry: Geometry::of(job, source),
         shares: VoltageShares::at_start(&setup, &run),
         judged: None,
         instead: None,

@@ -39,7 +39,8 @@ impl Finding {
             | BeyondData { .. }
             | KappaRecalled { .. }
             | ThinLeft { .. }
-            | FineTolerance { .. } => Level::Note,
+            | FineTolerance { .. }
+            | Learned { .. } => Level::Note,
         }
     }
 
@@ -77,6 +78,7 @@ impl Finding {
             KappaRecalled { .. } => "conductivity recalled",
             ThinLeft { .. } => "thin left",
             FineTolerance { .. } => "fine tolerance",
+            Learned { .. } => "learned",
         }
     }
 }
@@ -309,6 +311,16 @@ fn word_piece_and_bath(finding: &Finding, u: System) -> String {
              looks.",
             u.depth(*tolerance),
             u.depth(*gain)
+        ),
+        Learned { file, holding: 0, .. } => format!(
+            "Nothing that {file} has learned holds for this piece, bath and source: the numbers \
+             are the usual ones."
+        ),
+        Learned { file, runs, holding } => format!(
+            "The numbers are this bench's own so far as {file} knows it: {holding} {} learned \
+             from {}.",
+            if *holding == 1 { "factor" } else { "factors" },
+            if *runs == 1 { "one run".into() } else { format!("{runs} runs") }
         ),
         _ => String::new(),
     }

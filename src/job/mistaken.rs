@@ -15,6 +15,8 @@ pub enum Kind {
     Sources,
     /// A stock file.
     Stock,
+    /// A log of measured runs.
+    Log,
 }
 
 impl Kind {
@@ -24,6 +26,8 @@ impl Kind {
         let any = |keys: &[&str]| keys.iter().any(|key| has(key));
         if any(&["bath", "leads"]) && !list("bath") && has("piece") && !list("piece") {
             Some(Self::Job)
+        } else if list("run") && !has("piece") {
+            Some(Self::Log)
         } else if any(&["bath", "leads"]) && !list("bath") {
             None
         } else if list("piece") && any(&["source", "hands", "break", "start", "date"]) {
@@ -44,6 +48,7 @@ impl Kind {
             }
             Self::Day => "this is a day file; `day` reads it",
             Self::Sources => "this is a file of sources; `compare JOB.toml --source FILE` reads it",
+            Self::Log => "this is a log of measured runs; `learn` reads it",
             Self::Stock => "this is a stock file; it is read by itself beside a job file",
         }
     }

@@ -5,16 +5,21 @@ pub mod clock;
 mod complaint;
 mod cross;
 mod day;
+mod factors;
+mod file;
+pub mod log;
 mod metal;
 mod mistaken;
 mod numbers;
 mod own_cell;
 mod own_stock;
 mod piece;
+pub mod profile;
 mod reader;
 mod refuse;
 pub mod resolve;
 pub(crate) mod rest;
+pub mod scope;
 mod source;
 mod suggest;
 mod syntax;
@@ -27,9 +32,10 @@ pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, Open
 pub use metal::{Alloy, AlloyPart};
 pub use own_stock::with_own;
 pub use piece::{Bare, Detail, Piece};
+pub use profile::{Learned, Profile, read_profile};
 pub use reader::At;
 pub use refuse::Refused;
-pub use rest::{LeadSet, Limits, SessionSet, Spreads};
+pub use rest::{LeadSet, Limits, SessionSet, Spread, Spreads};
 pub use source::{Adapter, HIGHEST as HIGHEST_VOLTAGE, Pack, Source, Supply};
 pub use suggest::nearest;
 pub use tree::LONGEST;
@@ -63,6 +69,8 @@ pub struct Job {
     pub size_cells: Vec<String>,
     /// How uncertain each input is.
     pub spread: Spreads,
+    /// What measured runs have taught about this bench.
+    pub profile: Option<Profile>,
 }
 
 /// Reads the sources of a file: one `[source]`, or `[[source]]` several times, each with a
@@ -165,6 +173,7 @@ struct Draft {
     session: SessionSet,
     size_cells: Vec<String>,
     spread: Spreads,
+    profile: Option<Profile>,
 }
 
 impl Draft {
@@ -194,8 +203,21 @@ impl Draft {
         let session = rest::session(reader);
         let size_cells = rest::size(reader, stock);
         let spread = rest::spread(reader, stock);
+        let profile = profile::named(reader, folder);
         let title = title.unwrap_or_else(|| "untitled".into());
-        Self { title, piece, bath, source, leads, room, limits, session, size_cells, spread }
+        Self {
+            title,
+            piece,
+            bath,
+            source,
+            leads,
+            room,
+            limits,
+            session,
+            size_cells,
+            spread,
+            profile,
+        }
     }
 
     fn refused(&self, stock: &Stock) -> Option<Refused> {
@@ -214,6 +236,7 @@ impl Draft {
             session: self.session,
             size_cells: self.size_cells,
             spread: self.spread,
+            profile: self.profile,
         })
     }
 }

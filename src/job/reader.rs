@@ -3,8 +3,10 @@
 //! Reading a key makes it known; what was never asked for is unknown, and gets the
 //! nearest known key as a suggestion.
 
+mod lists;
+
 use super::complaint::{Ledger, Place};
-use super::suggest::{nearest, quoted};
+pub use super::suggest::{nearest, quoted};
 use super::tree::{Item, Node, Table, short};
 use crate::stock::{Named, find};
 use crate::units::{Misread, Quantity, parse};
@@ -54,7 +56,11 @@ impl<'t> Reader<'t> {
 
     /// The full name of a key here.
     pub fn full(&self, key: &str) -> String {
-        if self.path.is_empty() { key.into() } else { format!("{}.{key}", self.path) }
+        match (self.path.as_str(), key) {
+            ("", key) => key.into(),
+            (path, "") => path.into(),
+            (path, key) => format!("{path}.{key}"),
+        }
     }
 
     /// Whether a key was asked for.
@@ -277,48 +283,6 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// A list of texts, at least one.
-    pub fn texts(&mut self, key: &str, allowed: &str) -> Option<Vec<At<String>>> {
-        let item = self.item(key)?;
-        let list = match &item.node {
-            Node::List(list) if !list.is_empty() => list,
-            other => return self.wrong(key, other.kind(), allowed),
-        };
-        let mut out = Vec::new();
-        for entry in list {
-            match &entry.node {
-                Node::Text(text) => out.push(self.at(key, entry, text.clone())),
-                other => {
-                    self.complain_at(&entry.place, key, verdict(&other.kind(), allowed));
-                }
-            }
-        }
-        Some(out)
-    }
-
-    /// A list of pairs of plain numbers.
-    pub fn pairs(&mut self, key: &str, allowed: &str) -> Option<At<Vec<[f64; 2]>>> {
-        let item = self.item(key)?;
-        let number = |i: &Item| match i.node {
-            Node::Whole(n) => Some(n as f64),
-            Node::Float(x) => Some(x).filter(|x| x.is_finite()),
-            _ => None,
-        };
-        let pair = |i: &Item| match &i.node {
-            Node::List(two) if two.len() == 2 => Some([number(&two[0])?, number(&two[1])?]),
-            _ => None,
-        };
-        let Node::List(list) = &item.node else {
-            return self.wrong(key, item.node.kind(), allowed);
-        };
-        if let Some(bad) = list.iter().find(|i| pair(i).is_none()) {
-            let found = format!("{} where two plain numbers belong", bad.node.kind());
-            self.complain_at(&bad.place, key, verdict(&found, allowed));
-            return None;
-        }
-        Some(self.at(key, item, list.iter().filter_map(pair).collect()))
-    }
-
     /// A table within, as a reader of its own.
     pub fn sub(&mut self, key: &str) -> Option<Reader<'t>> {
         let item = self.item(key)?;
@@ -331,37 +295,6 @@ impl<'t> Reader<'t> {
                 self.wrong(key, other.kind(), format!("a table, written [{}]", self.full(key)))
             }
         }
-    }
-
-    /// Readers of a table, or of every table of a list.
-    pub fn tables(&mut self, key: &str) -> Vec<Reader<'t>> {
-        let allowed = format!("a table [{0}], or [[{0}]] several times", self.full(key));
-        match self.item(key).map(|item| (&item.node, item)) {
-            None => Vec::new(),
-            Some((Node::Table(table), item)) => vec![self.beside(table, item, key)],
-            Some((Node::List(list), _)) => {
-                let mut readers = Vec::new();
-                for entry in list {
-                    match &entry.node {
-                        Node::Table(table) => readers.push(self.beside(table, entry, key)),
-                        other => {
-                            let text = format!("found {}; allowed: {allowed}", other.kind());
-                            self.ledger.add(&entry.place, self.full(key), text);
-                        }
-                    }
-                }
-                readers
-            }
-            Some((other, _)) => {
-                self.complain(key, format!("found {}; allowed: {allowed}", other.kind()));
-                Vec::new()
-            }
-        }
-    }
-
-    /// A reader of a table that stands in a list under `key`.
-    pub fn beside(&self, table: &'t Table, item: &'t Item, key: &str) -> Reader<'t> {
-        Reader::new(table, item.place.clone(), &self.full(key), self.ledger)
     }
 
     /// Complains of every key that was never asked for, and of those that are missing.

@@ -1,6 +1,8 @@
 //! From a checked job to the resolved setup of a run: the one place where typed
 //! quantities become plain SI numbers.
 
+pub use super::factors::Factors;
+use super::profile::bench;
 use super::{Job, Piece, Source, source};
 use crate::laws::anode::Anode;
 use crate::laws::cathode::{Hydrogen, Plating};
@@ -22,63 +24,6 @@ pub const BATH_LOSS_W_PER_K_M2: f64 = 20.0;
 /// Core and surface shares of a cell's heat capacity.
 pub const CORE_SHARE: f64 = 0.85;
 
-/// Factors on the uncertain inputs; all one for the job as written.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Factors {
-    /// Bare share.
-    pub bare_share: f64,
-    /// Gap.
-    pub gap: f64,
-    /// Conductivity.
-    pub conductivity: f64,
-    /// Cell resistance, both its parts.
-    pub cell_resistance: f64,
-    /// Capacity.
-    pub capacity: f64,
-    /// Contact resistance.
-    pub contact_resistance: f64,
-    /// Clip resistance.
-    pub clip_resistance: f64,
-    /// Cooling of the cells.
-    pub cooling: f64,
-    /// Current efficiency.
-    pub efficiency: f64,
-}
-
-impl Default for Factors {
-    fn default() -> Self {
-        Self {
-            bare_share: 1.0,
-            gap: 1.0,
-            conductivity: 1.0,
-            cell_resistance: 1.0,
-            capacity: 1.0,
-            contact_resistance: 1.0,
-            clip_resistance: 1.0,
-            cooling: 1.0,
-            efficiency: 1.0,
-        }
-    }
-}
-
-impl Factors {
-    /// The factor that a key of `[spread]` names.
-    pub fn named(&mut self, key: &str) -> Option<&mut f64> {
-        Some(match key {
-            "bare_share" => &mut self.bare_share,
-            "gap" => &mut self.gap,
-            "conductivity" => &mut self.conductivity,
-            "cell_resistance" => &mut self.cell_resistance,
-            "capacity" => &mut self.capacity,
-            "contact_resistance" => &mut self.contact_resistance,
-            "clip_resistance" => &mut self.clip_resistance,
-            "cooling" => &mut self.cooling,
-            "efficiency" => &mut self.efficiency,
-            _ => return None,
-        })
-    }
-}
-
 /// What keeps a checked job from being resolved: a gap in the stock.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Gap(pub String);
@@ -91,7 +36,8 @@ impl std::fmt::Display for Gap {
 
 impl std::error::Error for Gap {}
 
-/// Resolves a job with a source.
+/// Resolves a job with a source, on the bench as the job's profile knows it; `factors` come
+/// on top.
 ///
 /// # Errors
 /// When stock lacks a number that the job needs.
@@ -102,7 +48,8 @@ pub fn resolve(
     factors: &Factors,
 ) -> Result<run::Setup, Gap> {
     let ambient_k = job.room.si();
-    let geometry = Geometry::of(job, factors);
+    let factors = &factors.times(&bench(job, source));
+    let geometry = Geometry::with(job, factors);
     let piece = piece(job, stock, &geometry, factors)?;
     let bath = bath(job, stock, &geometry, &piece, factors)?;
     let leads = &job.leads;
@@ -139,8 +86,13 @@ pub struct Geometry {
 }
 
 impl Geometry {
-    /// Of a job, with factors on bare share and gap.
-    pub fn of(job: &Job, factors: &Factors) -> Self {
+    /// Of a job on the bench as its profile knows it.
+    pub fn of(job: &Job, source: &Source) -> Self {
+        Self::with(job, &bench(job, source))
+    }
+
+    /// With factors on bare share and gap.
+    fn with(job: &Job, factors: &Factors) -> Self {
         let p = &job.piece;
         let count = f64::from(p.count);
         let outline = p.outline_m2();

@@ -65,11 +65,14 @@ pub struct Spread {
     pub title: String,
     /// One standard deviation as a share.
     pub sd: f64,
+    /// Whether the job itself says so; what a workshop profile has learned then yields.
+    pub own: bool,
 }
 
 /// Longest run unless the job says, 4 h.
 pub const DEFAULT_TIME_S: f64 = 4.0 * 3600.0;
-const ROOM_K: f64 = 293.15;
+/// Air and bath where the job says nothing, K.
+pub const ROOM_K: f64 = 293.15;
 
 pub fn room(r: &mut Reader) -> Temperature {
     let default = Temperature::from_si(ROOM_K);
@@ -172,12 +175,18 @@ pub fn spread(r: &mut Reader, stock: &Stock) -> Spreads {
     let mut list: Vec<Spread> = stock
         .spreads
         .iter()
-        .map(|row| Spread { key: row.key.clone(), title: row.title.clone(), sd: row.sd.is.si() })
+        .map(|row| Spread {
+            key: row.key.clone(),
+            title: row.title.clone(),
+            sd: row.sd.is.si(),
+            own: false,
+        })
         .collect();
     if let Some(mut sub) = r.sub("spread") {
         for row in &mut list {
             if let Some(sd) = sub.quantity::<Share>(&row.key, "0 %", "100 %") {
                 row.sd = sd.is.si();
+                row.own = true;
             }
         }
         sub.finish();

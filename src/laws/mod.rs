@@ -15,5 +15,6 @@ pub mod density;
 pub mod elliptic;
 pub mod faraday;
 pub mod slab;
+pub mod two_loads;
 pub mod wells;
 pub mod wire;

@@ -21,4 +21,4 @@ pub use session::{Bench, PackState};
 pub use setup::*;
 pub use simulate::{Precision, RunError, run, run_observed};
 pub use state::{METALS, State, depth_of};
-pub use trace::{Trace, trace};
+pub use trace::{Trace, trace, trace_at};

@@ -41,23 +41,48 @@ pub struct Trace {
 /// # Errors
 /// As [`super::run`].
 pub fn trace(setup: &Setup, precision: Precision, points: usize) -> Result<(Run, Trace), RunError> {
+    let intervals = points.max(2) - 1;
+    sampled(setup, precision, |end| match end {
+        0.0 => vec![0.0],
+        end => (0..=intervals).map(|n| end * n as f64 / intervals as f64).collect(),
+    })
+}
+
+/// Runs a setup and samples it at these times, s, in order; past its end it stands still.
+///
+/// # Errors
+/// As [`super::run`].
+pub fn trace_at(
+    setup: &Setup,
+    precision: Precision,
+    times: &[f64],
+) -> Result<(Run, Trace), RunError> {
+    sampled(setup, precision, |_| times.to_vec())
+}
+
+fn sampled(
+    setup: &Setup,
+    precision: Precision,
+    times: impl Fn(f64) -> Vec<f64>,
+) -> Result<(Run, Trace), RunError> {
     let mut steps: Vec<(Step, Pieces)> = Vec::new();
     let run = run_observed(setup, precision, |step, pieces| steps.push((step.clone(), pieces)))?;
     let mut sampler = Sampler::new(setup);
-    let y = start(setup);
-    sampler.sample(0.0, &y, Pieces::of(setup, &y));
-    let intervals = points.max(2) - 1;
     let mut k = 0;
-    if run.time_s > 0.0 {
-        for n in 1..=intervals {
-            let t = run.time_s * n as f64 / intervals as f64;
-            while k + 1 < steps.len() && t > steps[k].0.t + steps[k].0.h {
-                k += 1;
+    for t in times(run.time_s) {
+        while k + 1 < steps.len() && t > steps[k].0.t + steps[k].0.h {
+            k += 1;
+        }
+        match steps.get(k).filter(|_| t > 0.0) {
+            Some((step, pieces)) => {
+                let share = ((t - step.t) / step.h).clamp(0.0, 1.0);
+                let y = if share < 1.0 { step.between(share) } else { step.to };
+                sampler.sample(t, &y, *pieces);
             }
-            let (step, pieces) = &steps[k];
-            let share = ((t - step.t) / step.h).clamp(0.0, 1.0);
-            let y = if share < 1.0 { step.between(share) } else { step.to };
-            sampler.sample(t, &y, *pieces);
+            None => {
+                let y = start(setup);
+                sampler.sample(t, &y, Pieces::of(setup, &y));
+            }
         }
     }
     Ok((run, sampler.trace))

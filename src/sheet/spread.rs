@@ -32,6 +32,7 @@ pub fn block(s: &Spread) -> Value {
             "hot": s.hot.error,
         },
         "drivers": drivers,
+        "line_r2": s.line_r2,
         "measure": s.measure.as_ref().map(measure),
     })
 }

@@ -1,5 +1,6 @@
 //! How sure: the run again and again with every uncertain input drawn anew.
 
+mod drivers;
 pub mod quantile;
 pub mod sample;
 pub mod sobol;
@@ -9,7 +10,7 @@ use super::cores::on_all_cores;
 use super::cycle::Warmth;
 use crate::job::resolve::resolve;
 use crate::job::{Job, Source};
-use crate::run::{Precision, Run, Setup, Stop, depth_of, run_observed};
+use crate::run::{Precision, Run, Setup, Stop, depth_of, run, run_observed};
 use crate::stock::Stock;
 use quantile::{Chance, Quantiles};
 use sample::{Inputs, latin_hypercube};
@@ -48,6 +49,8 @@ pub struct Spread {
     pub hot: Chance,
     /// What the spread of the rate comes from, the largest first.
     pub drivers: Vec<Driver>,
+    /// R2 of the straight line that the drivers' shares rest on, where one was used.
+    pub line_r2: Option<f64>,
     /// What the best measurement would make of it.
     pub measure: Option<Measure>,
 }
@@ -91,13 +94,6 @@ struct Draw {
 }
 
 const COARSE: Precision = Precision { relative: 1e-6 };
-/// Sample of the variance shares: (inputs + 2) times as many runs.
-const SHARE_DRAWS: usize = 160;
-/// Least share of what is not known for which a measurement is worth telling of.
-const WORTH: f64 = 0.1;
-/// A reading with ordinary tools: to 5 %.
-const MEASURED: f64 = 0.05;
-
 /// What a draw is held against.
 struct Against<'a> {
     job: &'a Job,
@@ -125,11 +121,11 @@ pub fn spread(
         return Ok(None);
     }
     let against = Against { job, source, stock, limits, stop_s: run.time_s };
-    let inputs = Inputs::of(&job.spread);
+    let inputs = Inputs::of(job, source);
     let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
     let draws = against.all(&inputs, &points)?;
-    let drivers = against.drivers(&inputs, sampling.seed)?;
-    let measure = against.measure(&inputs, &drivers, sampling)?;
+    let drivers = against.drivers(&inputs, (&points, &draws), sampling.seed)?;
+    let measure = against.measure(&inputs, &drivers.list, sampling)?;
     let floor = setup.piece.floor.unwrap_or(0.0);
     let bottom = setup.piece.thickness - floor;
     Ok(Some(Spread {
@@ -140,9 +136,31 @@ pub fn spread(
         through: Chance::of(draws.iter().map(|d| d.depth_m > bottom)),
         unfinished: Chance::of(draws.iter().map(|d| d.time_s.is_infinite())),
         hot: Chance::of(draws.iter().map(|d| d.hot)),
-        drivers,
+        drivers: drivers.list,
+        line_r2: drivers.r2,
         measure,
     }))
+}
+
+/// Time to depth alone, s, drawn as [`spread`] draws it.
+///
+/// # Errors
+/// As [`spread`].
+pub fn time_to_depth(
+    job: &Job,
+    source: &Source,
+    stock: &Stock,
+    sampling: Sampling,
+) -> Result<Quantiles, AdviceError> {
+    let inputs = Inputs::of(job, source);
+    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
+    let times = on_all_cores(&points, |point| {
+        let setup = resolve(job, source, stock, &inputs.factors(point))?;
+        let run = run(&setup, COARSE)?;
+        let done = run.stop == Stop::Depth;
+        Ok::<_, AdviceError>(if done { run.time_s } else { f64::INFINITY })
+    })?;
+    Ok(Quantiles::of(times.into_iter()))
 }
 
 impl Against<'_> {
@@ -183,50 +201,5 @@ impl Against<'_> {
             hot: run.stop == Stop::Hot || peaks.is_some_and(|p| !self.limits.holds(p)),
             ln_rate: (run.depth_m / run.time_s.max(1e-9)).max(1e-300).ln(),
         }
-    }
-
-    /// Variance shares of the rate's logarithm.
-    fn drivers(&self, inputs: &Inputs, seed: u64) -> Result<Vec<Driver>, AdviceError> {
-        let k = inputs.list.len();
-        let a = latin_hypercube(SHARE_DRAWS, k, seed.wrapping_add(1));
-        let b = latin_hypercube(SHARE_DRAWS, k, seed.wrapping_add(2));
-        let draws = self.all(inputs, &sobol::design(&a, &b))?;
-        let values: Vec<f64> = draws.iter().map(|d| d.ln_rate).collect();
-        let shares = sobol::shares(&values, SHARE_DRAWS, k);
-        let row = |((key, title, _), s): (&(String, String, f64), &sobol::Shares)| Driver {
-            key: key.clone(),
-            title: title.clone(),
-            share: s.first.clamp(0.0, 1.0),
-            total: s.total.clamp(0.0, 1.0),
-        };
-        let mut list: Vec<Driver> = inputs.list.iter().zip(&shares).map(row).collect();
-        list.sort_by(|a, b| b.total.total_cmp(&a.total));
-        Ok(list)
-    }
-
-    /// The time again with the largest driver that a reading would narrow known to 5 %.
-    fn measure(
-        &self,
-        inputs: &Inputs,
-        drivers: &[Driver],
-        sampling: Sampling,
-    ) -> Result<Option<Measure>, AdviceError> {
-        let to = sample::sigma(MEASURED);
-        let wide = |key: &str| inputs.list.iter().position(|(k, _, s)| k == key && *s > 1.05 * to);
-        let worth = drivers.iter().filter(|d| d.total >= WORTH);
-        let Some((driver, k)) = worth.filter_map(|d| Some((d, wide(&d.key)?))).next() else {
-            return Ok(None);
-        };
-        let mut narrowed = inputs.clone();
-        narrowed.list[k].2 = to;
-        let half = sampling.draws.div_ceil(2);
-        let points = latin_hypercube(half, inputs.list.len(), sampling.seed.wrapping_add(3));
-        let draws = self.all(&narrowed, &points)?;
-        Ok(Some(Measure {
-            title: driver.title.clone(),
-            key: driver.key.clone(),
-            to: MEASURED,
-            time_s: Quantiles::of(draws.iter().map(|d| d.time_s)),
-        }))
     }
 }

@@ -5,8 +5,9 @@
 //! Each factor is log-normal with median 1. Cells of one kind that hold less also resist
 //! more: their capacity and resistance are correlated (judgement: -0.5).
 
-use crate::job::Spreads;
 use crate::job::resolve::Factors;
+use crate::job::{Job, Source, Spread};
+use nalgebra::{DMatrix, DVector};
 use rand::seq::SliceRandom;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
@@ -36,42 +37,122 @@ pub fn latin_hypercube(n: usize, dimensions: usize, seed: u64) -> Vec<Vec<f64>> 
     points
 }
 
-/// Turns points of the unit cube into factors.
-#[derive(Debug, Clone)]
+/// One uncertain input.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Input {
+    /// Key, as under `[spread]`.
+    pub key: String,
+    /// In plain words.
+    pub title: String,
+    /// Whether it was learned from runs, or is what is usual.
+    pub learned: bool,
+}
+
+/// The uncertain inputs of a job, their logarithms jointly normal about those of the job as
+/// the bench knows it.
+#[derive(Debug, Clone, PartialEq)]
 pub struct Inputs {
-    /// Key, plain words and sigma of each uncertain input.
-    pub list: Vec<(String, String, f64)>,
+    /// What they are.
+    pub list: Vec<Input>,
+    covariance: DMatrix<f64>,
+    /// Its Cholesky factor.
+    lower: DMatrix<f64>,
 }
 
 impl Inputs {
-    /// The inputs of a job that have a spread at all.
-    pub fn of(spreads: &Spreads) -> Self {
+    /// The inputs of a job that have a spread at all: learned where its profile knows them,
+    /// otherwise what is usual or what the job says.
+    pub fn of(job: &Job, source: &Source) -> Self {
         let known = |key: &str| Factors::default().named(key).is_some();
-        let rows = spreads.0.iter().filter(|s| s.sd > 0.0 && known(&s.key));
-        Self { list: rows.map(|s| (s.key.clone(), s.title.clone(), sigma(s.sd))).collect() }
+        let rows = || job.spread.0.iter().filter(|s| s.sd > 0.0 && known(&s.key));
+        let profile = job.profile.as_ref();
+        let place = |row: &Spread| {
+            profile.filter(|_| !row.own).and_then(|p| p.index(&row.key, job, source))
+        };
+        let learned: Vec<Option<usize>> = rows().map(place).collect();
+        let input = |(row, at): (&Spread, &Option<usize>)| Input {
+            key: row.key.clone(),
+            title: row.title.clone(),
+            learned: at.is_some(),
+        };
+        let list: Vec<Input> = rows().zip(&learned).map(input).collect();
+        let prior = prior(&rows().map(|s| (s.key.as_str(), s.sd)).collect::<Vec<_>>());
+        let covariance = DMatrix::from_fn(list.len(), list.len(), |i, j| {
+            match (learned[i], learned[j], profile) {
+                (Some(a), Some(b), Some(profile)) => profile.covariance[(a, b)],
+                (None, None, _) => prior[(i, j)],
+                _ => 0.0,
+            }
+        });
+        Self::new(list, covariance)
+    }
+
+    /// Of a covariance of the logarithms. One that no Cholesky factor has (a hair's breadth
+    /// from singular) loses its correlations.
+    pub fn new(list: Vec<Input>, covariance: DMatrix<f64>) -> Self {
+        let lower = covariance.clone().cholesky().map(|c| c.unpack());
+        let lower = lower.unwrap_or_else(|| {
+            DMatrix::from_diagonal(&covariance.diagonal().map(|v| v.max(0.0).sqrt()))
+        });
+        Self { list, covariance, lower }
+    }
+
+    /// Covariance of the logarithms.
+    pub fn covariance(&self) -> &DMatrix<f64> {
+        &self.covariance
+    }
+
+    /// Whether any was learned; then they hang together.
+    pub fn learned(&self) -> bool {
+        self.list.iter().any(|input| input.learned)
+    }
+
+    /// Logarithms of the factors at one point of the unit cube.
+    pub fn logarithms(&self, point: &[f64]) -> DVector<f64> {
+        let normal = Normal::standard();
+        let z = DVector::from_iterator(point.len(), point.iter().map(|u| normal.inverse_cdf(*u)));
+        &self.lower * z
     }
 
     /// Factors at one point of the unit cube.
     pub fn factors(&self, point: &[f64]) -> Factors {
-        let normal = Normal::standard();
-        let z: Vec<f64> = point.iter().map(|u| normal.inverse_cdf(*u)).collect();
-        let index = |key: &str| self.list.iter().position(|(k, _, _)| k == key);
-        let resistance = index("cell_resistance").map(|k| z[k]);
+        self.factors_of(&self.logarithms(point))
+    }
+
+    /// Factors of these logarithms.
+    pub fn factors_of(&self, logarithms: &DVector<f64>) -> Factors {
         let mut factors = Factors::default();
-        for ((key, _, sigma), own) in self.list.iter().zip(&z) {
-            let z = match (key.as_str(), resistance) {
-                ("capacity", Some(r)) => {
-                    let rho = CELL_CORRELATION;
-                    rho * r + (1.0 - rho * rho).sqrt() * own
-                }
-                _ => *own,
-            };
-            if let Some(factor) = factors.named(key) {
-                *factor = (sigma * z).exp();
+        for (input, x) in self.list.iter().zip(logarithms.iter()) {
+            if let Some(factor) = factors.named(&input.key) {
+                *factor = x.exp();
             }
         }
         factors
     }
+
+    /// The same after input `k` has been read with an error of sigma `to`: what hangs
+    /// together with it narrows too (conditional covariance of a joint normal).
+    pub fn after_reading(&self, k: usize, to: f64) -> Self {
+        let column = self.covariance.column(k).into_owned();
+        let seen = column[k] + to * to;
+        let covariance = &self.covariance - &column * column.transpose() / seen;
+        Self::new(self.list.clone(), covariance)
+    }
+}
+
+/// Covariance of the logarithms of inputs of these keys and spreads before anything is
+/// learned.
+pub fn prior(rows: &[(&str, f64)]) -> DMatrix<f64> {
+    let pair = |a: &str, b: &str| a == "capacity" && b == "cell_resistance";
+    DMatrix::from_fn(rows.len(), rows.len(), |i, j| {
+        let (a, b) = (rows[i].0, rows[j].0);
+        let correlation = match () {
+            () if i == j => 1.0,
+            () if pair(a, b) || pair(b, a) => CELL_CORRELATION,
+            () => 0.0,
+        };
+        correlation * sigma(rows[i].1) * sigma(rows[j].1)
+    })
 }
 
 #[cfg(test)]
@@ -93,7 +174,8 @@ mod tests {
     #[test]
     fn factors_have_the_spread_asked_for() {
         let sd = 0.25;
-        let inputs = Inputs { list: vec![("gap".into(), "gap".into(), sigma(sd))] };
+        let gap = Input { key: "gap".into(), title: "gap".into(), learned: false };
+        let inputs = Inputs::new(vec![gap], prior(&[("gap", sd)]));
         let factors: Vec<f64> =
             latin_hypercube(20_000, 1, 1).iter().map(|p| inputs.factors(p).gap).collect();
         let n = factors.len() as f64;
@@ -103,5 +185,36 @@ mod tests {
         let mut sorted = factors.clone();
         sorted.sort_by(f64::total_cmp);
         assert!((sorted[10_000] - 1.0).abs() < 0.001);
+    }
+
+    #[test]
+    fn a_reading_narrows_what_hangs_together() {
+        // A joint normal by hand: variances 0.04 and 0.01, correlation 0.5; the first read
+        // with an error of 0.1: 0.04 0.01 / 0.05 = 0.008; the second 0.01 - 0.01^2 / 0.05.
+        let input = |key: &str| Input { key: key.into(), title: key.into(), learned: true };
+        let both = DMatrix::from_row_slice(2, 2, &[0.04, 0.01, 0.01, 0.01]);
+        let inputs = Inputs::new(vec![input("gap"), input("conductivity")], both);
+        let after = inputs.after_reading(0, 0.1);
+        assert!((after.covariance()[(0, 0)] - 0.008).abs() < 1e-12);
+        assert!((after.covariance()[(1, 1)] - 0.008).abs() < 1e-12);
+        assert!((after.covariance()[(0, 1)] - 0.002).abs() < 1e-12);
+    }
+
+    #[test]
+    fn draws_hang_together_as_their_covariance_says() {
+        let rows = [("cell_resistance", 0.25), ("capacity", 0.1)];
+        let input = |(key, _): &(&str, f64)| Input {
+            key: (*key).into(),
+            title: (*key).into(),
+            learned: false,
+        };
+        let inputs = Inputs::new(rows.iter().map(input).collect(), prior(&rows));
+        let draws: Vec<_> =
+            latin_hypercube(20_000, 2, 1).iter().map(|p| inputs.logarithms(p)).collect();
+        let moment = |i: usize, j: usize| {
+            draws.iter().map(|d| d[i] * d[j]).sum::<f64>() / draws.len() as f64
+        };
+        let r = moment(0, 1) / (moment(0, 0) * moment(1, 1)).sqrt();
+        assert!((r - CELL_CORRELATION).abs() < 0.02, "{r}");
     }
 }

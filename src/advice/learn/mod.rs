@@ -1,0 +1,205 @@
+//! What measured runs teach about a bench: its own factors, how sure they are, which
+//! readings do not fit, and what all that makes of the next piece.
+
+mod evidence;
+mod fit;
+mod next;
+mod outliers;
+mod parameters;
+mod posterior;
+mod predict;
+
+pub use next::Next;
+pub use outliers::{Outlier, Why};
+pub use parameters::{Parameter, Parameters};
+pub use posterior::Check;
+
+use super::AdviceError;
+use super::spread::Sampling;
+use crate::job::log::{Log, LogRun};
+use crate::job::{Learned, Profile};
+use crate::stock::Stock;
+use evidence::Evidence;
+use nalgebra::{DMatrix, DVector};
+
+/// What was learned.
+#[derive(Debug, Clone)]
+pub struct Learning {
+    /// The factors on the inputs.
+    pub factors: Vec<Factor>,
+    /// Bath resistance of each piece in its bath, which is far better known than the gap and
+    /// the conductivity that make it up.
+    pub bath_resistance: Vec<Factor>,
+    /// Covariance of the factors' logarithms.
+    pub covariance: DMatrix<f64>,
+    /// Readings that were left out.
+    pub outliers: Vec<Outlier>,
+    /// Readings used.
+    pub used: usize,
+    /// How many times as far as the meters would the readings scatter; 1 where they do not.
+    pub scatter: f64,
+    /// How well the curvature describes the posterior.
+    pub check: Check,
+    /// What it makes of the next piece.
+    pub next: Option<Next>,
+}
+
+/// One factor.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Factor {
+    /// What it is.
+    pub parameter: Parameter,
+    /// Median.
+    pub value: f64,
+    /// One in ten is below.
+    pub low80: f64,
+    /// One in ten is above.
+    pub high80: f64,
+    /// Standard deviation of its logarithm.
+    pub ln_sd: f64,
+}
+
+/// Draws of the posterior that check its curvature.
+const CHECKED: usize = 1000;
+/// Standard deviations from the median to the 10 % quantile of a normal.
+const TENTH: f64 = 1.281_551_565_544_600_4;
+
+/// Learns from a log.
+///
+/// # Errors
+/// When a run cannot be worked out, or no bench explains the readings even nearly.
+pub fn learn(log: &Log, stock: &Stock, sampling: Sampling) -> Result<Learning, AdviceError> {
+    let mut evidence = Evidence::of(log, stock)?;
+    let (fit, outliers) = outliers::without(&mut evidence)?;
+    let check = posterior::check(&evidence, &fit, CHECKED)?;
+    let theta = &evidence.whiten * &fit.z;
+    let covariance = &evidence.whiten * &fit.covariance * evidence.whiten.transpose();
+    let factors = factors(&evidence.parameters, &theta, &covariance);
+    let bath_resistance = bath_resistance(&evidence, &theta, &covariance)?;
+    let mut learning = Learning {
+        factors,
+        bath_resistance,
+        covariance,
+        outliers,
+        used: evidence.count(),
+        scatter: evidence.scatter,
+        check,
+        next: None,
+    };
+    learning.next = next::next(log, &learning, stock, sampling)?;
+    Ok(learning)
+}
+
+/// The factors alone, without the posterior's own sampling and the next piece: what a study
+/// of many benches needs.
+///
+/// # Errors
+/// As [`learn`].
+pub fn profile(log: &Log, stock: &Stock) -> Result<Profile, AdviceError> {
+    let mut evidence = Evidence::of(log, stock)?;
+    let (fit, _) = outliers::without(&mut evidence)?;
+    let theta = &evidence.whiten * &fit.z;
+    let covariance = &evidence.whiten * &fit.covariance * evidence.whiten.transpose();
+    let factors = factors(&evidence.parameters, &theta, &covariance);
+    Ok(as_profile(&factors, &covariance, log))
+}
+
+impl Learning {
+    /// As a profile that a job can name.
+    pub fn profile(&self, log: &Log) -> Profile {
+        as_profile(&self.factors, &self.covariance, log)
+    }
+
+    /// How far the posterior's own sampling is off the curvature at worst, of all factors: the
+    /// mean in standard deviations, and the standard deviation as a share.
+    pub fn off(&self) -> (f64, f64) {
+        let each = self.factors.iter().zip(self.check.means.iter().zip(&self.check.sds));
+        each.fold((0.0, 0.0), |(shift, wide), (f, (mean, sd))| {
+            let one: f64 = (mean - f.value.ln()).abs() / f.ln_sd;
+            let two: f64 = (sd / f.ln_sd - 1.0).abs();
+            (one.max(shift), two.max(wide))
+        })
+    }
+
+    /// Correlation of two factors' logarithms.
+    pub fn correlation(&self, i: usize, j: usize) -> f64 {
+        self.covariance[(i, j)] / (self.factors[i].ln_sd * self.factors[j].ln_sd)
+    }
+}
+
+fn as_profile(factors: &[Factor], covariance: &DMatrix<f64>, log: &Log) -> Profile {
+    let learned = |f: &Factor| Learned {
+        key: f.parameter.key.clone(),
+        of: f.parameter.of.clone(),
+        value: f.value,
+        sd: f.ln_sd,
+    };
+    Profile {
+        file: log.file.clone(),
+        factors: factors.iter().map(learned).collect(),
+        covariance: covariance.clone(),
+        runs: log.runs.len(),
+    }
+}
+
+fn factor(parameter: Parameter, ln: f64, ln_sd: f64) -> Factor {
+    let at = |z: f64| (ln + z * ln_sd).exp();
+    Factor { parameter, value: at(0.0), low80: at(-TENTH), high80: at(TENTH), ln_sd }
+}
+
+fn factors(all: &Parameters, theta: &DVector<f64>, covariance: &DMatrix<f64>) -> Vec<Factor> {
+    let one = |(k, p): (usize, &Parameter)| {
+        factor(p.clone(), theta[k], covariance[(k, k)].max(0.0).sqrt())
+    };
+    all.list.iter().enumerate().map(one).collect()
+}
+
+/// Bath resistance over that of the job as written, for every piece in its bath; its spread
+/// by the slopes of its logarithm.
+fn bath_resistance(
+    evidence: &Evidence,
+    theta: &DVector<f64>,
+    covariance: &DMatrix<f64>,
+) -> Result<Vec<Factor>, AdviceError> {
+    const STEP: f64 = 1e-3;
+    let prior = evidence.parameters.prior();
+    let mut list: Vec<Factor> = Vec::new();
+    for (n, run) in evidence.log.runs.iter().enumerate() {
+        let (title, salt) = (&run.job.title, &run.job.bath.stock.name);
+        let same = |other: &&LogRun| other.job.title == *title;
+        let before = evidence.log.runs[..n].iter().filter(same);
+        let of = match before.map(|other| &other.job.bath.stock.name).collect::<Vec<_>>() {
+            salts if salts.contains(&salt) => continue,
+            salts if salts.is_empty() => title.clone(),
+            _ => format!("{title} in {salt}"),
+        };
+        let ln = |theta: &DVector<f64>| -> Result<f64, AdviceError> {
+            let factors = evidence.parameters.factors(n, theta);
+            let setup =
+                crate::job::resolve::resolve(&run.job, &run.source, evidence.stock, &factors)?;
+            Ok((setup.bath.shape_factor / setup.bath.kappa25).ln())
+        };
+        let slope = |k: usize| -> Result<f64, AdviceError> {
+            let mut up = theta.clone();
+            up[k] += STEP;
+            Ok((ln(&up)? - ln(theta)?) / STEP)
+        };
+        let slopes: Vec<f64> = (0..theta.len()).map(slope).collect::<Result<_, _>>()?;
+        let slopes = DVector::from_vec(slopes);
+        let sd = |c: &DMatrix<f64>| slopes.dot(&(c * &slopes)).max(0.0).sqrt();
+        let usual = sd(&prior);
+        let parameter = Parameter {
+            key: "bath_resistance".into(),
+            of,
+            title: "bath resistance".into(),
+            // As a share, as every other spread is given.
+            prior_sd: (usual * usual).exp_m1().sqrt() * (0.5 * usual * usual).exp(),
+        };
+        list.push(factor(
+            parameter,
+            ln(theta)? - ln(&DVector::zeros(theta.len()))?,
+            sd(covariance),
+        ));
+    }
+    Ok(list)
+}

@@ -1,0 +1,152 @@
+//! What the spread of the rate comes from, and what to measure next.
+//!
+//! Inputs that are independent are told apart by Sobol's variance shares. Inputs learned
+//! from runs hang together, and those shares would depend on the order in which they are
+//! listed; there the rate's logarithm is fitted by a straight line through the draws
+//! (R2 is given), and an input's share is what knowing it would take away, whatever hangs
+//! together with it included: its squared correlation with the rate.
+
+use super::sample::{self, Inputs, latin_hypercube};
+use super::{Against, Draw, Driver, Measure, Sampling, quantile::Quantiles, sobol};
+use crate::advice::AdviceError;
+use nalgebra::{DMatrix, DVector};
+
+/// Sample of the variance shares: (inputs + 2) times as many runs.
+const SHARE_DRAWS: usize = 160;
+/// Least share of what is not known for which a measurement is worth telling of.
+const WORTH: f64 = 0.1;
+/// A reading with ordinary tools: to 5 %.
+const MEASURED: f64 = 0.05;
+/// Variance that is none, relative to a rate's logarithm.
+const NOTHING: f64 = 1e-300;
+
+/// Drivers, the largest first, and R2 of the straight line where one was used.
+pub(super) struct Drivers {
+    pub list: Vec<Driver>,
+    pub r2: Option<f64>,
+}
+
+impl Against<'_> {
+    /// Variance shares of the rate's logarithm, the largest first.
+    pub(super) fn drivers(
+        &self,
+        inputs: &Inputs,
+        draws: (&[Vec<f64>], &[Draw]),
+        seed: u64,
+    ) -> Result<Drivers, AdviceError> {
+        let (shares, r2) = if inputs.learned() {
+            let (shares, r2) = by_straight_line(inputs, draws);
+            (shares, Some(r2))
+        } else {
+            (self.by_sobol(inputs, seed)?, None)
+        };
+        let row = |(input, s): (&sample::Input, &sobol::Shares)| Driver {
+            key: input.key.clone(),
+            title: input.title.clone(),
+            share: s.first.clamp(0.0, 1.0),
+            total: s.total.clamp(0.0, 1.0),
+        };
+        let mut list: Vec<Driver> = inputs.list.iter().zip(&shares).map(row).collect();
+        list.sort_by(|a, b| b.total.total_cmp(&a.total));
+        Ok(Drivers { list, r2 })
+    }
+
+    fn by_sobol(&self, inputs: &Inputs, seed: u64) -> Result<Vec<sobol::Shares>, AdviceError> {
+        let k = inputs.list.len();
+        let a = latin_hypercube(SHARE_DRAWS, k, seed.wrapping_add(1));
+        let b = latin_hypercube(SHARE_DRAWS, k, seed.wrapping_add(2));
+        let draws = self.all(inputs, &sobol::design(&a, &b))?;
+        let values: Vec<f64> = draws.iter().map(|d| d.ln_rate).collect();
+        Ok(sobol::shares(&values, SHARE_DRAWS, k))
+    }
+
+    /// The time again with the largest driver that a reading would narrow known to 5 %.
+    pub(super) fn measure(
+        &self,
+        inputs: &Inputs,
+        drivers: &[Driver],
+        sampling: Sampling,
+    ) -> Result<Option<Measure>, AdviceError> {
+        let to = sample::sigma(MEASURED);
+        let wide = |key: &str| {
+            let k = inputs.list.iter().position(|input| input.key == key)?;
+            (inputs.covariance()[(k, k)].sqrt() > 1.05 * to).then_some(k)
+        };
+        let worth = drivers.iter().filter(|d| d.total >= WORTH);
+        let Some((driver, k)) = worth.filter_map(|d| Some((d, wide(&d.key)?))).next() else {
+            return Ok(None);
+        };
+        let narrowed = inputs.after_reading(k, to);
+        let half = sampling.draws.div_ceil(2);
+        let points = latin_hypercube(half, inputs.list.len(), sampling.seed.wrapping_add(3));
+        let draws = self.all(&narrowed, &points)?;
+        Ok(Some(Measure {
+            title: driver.title.clone(),
+            key: driver.key.clone(),
+            to: MEASURED,
+            time_s: Quantiles::of(draws.iter().map(|d| d.time_s)),
+        }))
+    }
+}
+
+/// Shares from the draws themselves, and how much of the variance a straight line explains.
+/// `first`: squared correlation with the rate; `total`: the same, for lines have no
+/// interplay. Empty where the rate does not vary.
+fn by_straight_line(
+    inputs: &Inputs,
+    (points, draws): (&[Vec<f64>], &[Draw]),
+) -> (Vec<sobol::Shares>, f64) {
+    let (n, k) = (draws.len(), inputs.list.len());
+    let x = DMatrix::from_iterator(
+        k,
+        n,
+        points.iter().flat_map(|p| inputs.logarithms(p).iter().copied().collect::<Vec<_>>()),
+    );
+    let y = DVector::from_iterator(n, draws.iter().map(|d| d.ln_rate));
+    line(&centred(&x.transpose()), &y.add_scalar(-y.mean()))
+}
+
+fn centred(x: &DMatrix<f64>) -> DMatrix<f64> {
+    let mut x = x.clone();
+    for mut column in x.column_iter_mut() {
+        let mean = column.mean();
+        column.add_scalar_mut(-mean);
+    }
+    x
+}
+
+/// Shares and R2 of centred inputs (a column each) and outcomes.
+fn line(x: &DMatrix<f64>, y: &DVector<f64>) -> (Vec<sobol::Shares>, f64) {
+    let all = y.norm_squared();
+    if all <= NOTHING {
+        return (Vec::new(), 1.0);
+    }
+    let along = x.tr_mul(y);
+    let share = |k: usize| {
+        let own = x.column(k).norm_squared();
+        let r2 = if own > NOTHING { along[k] * along[k] / own / all } else { 0.0 };
+        sobol::Shares { first: r2, total: r2 }
+    };
+    let fitted = x.tr_mul(x).cholesky().map_or(0.0, |c| along.dot(&c.solve(&along)));
+    ((0..x.ncols()).map(share).collect(), fitted / all)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shares_of_a_line_with_inputs_that_hang_together() {
+        // y = 2 a + b with a and b of variance 1 and covariance 0.5 (exact four-point
+        // sample): var y = 4 + 1 + 2 2 0.5 = 7; cov(a, y) = 2.5, cov(b, y) = 2; squared
+        // correlations 6.25/7 and 4/7.
+        let (s, c) = (1.5f64.sqrt(), 0.5f64.sqrt());
+        let a = DVector::from_vec(vec![s, -s, c, -c]);
+        let b = DVector::from_vec(vec![s, -s, -c, c]);
+        let x = DMatrix::from_columns(&[a.clone(), b.clone()]);
+        let (shares, r2) = line(&x, &(2.0 * a + b));
+        assert!((r2 - 1.0).abs() < 1e-12);
+        assert!((shares[0].first - 6.25 / 7.0).abs() < 1e-12, "{shares:?}");
+        assert!((shares[1].first - 4.0 / 7.0).abs() < 1e-12, "{shares:?}");
+    }
+}

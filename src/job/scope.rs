@@ -1,0 +1,37 @@
+//! What an uncertain input belongs to: the cell, the holder, the piece's artwork, the salt,
+//! or the whole bench. What was learned of one cell says nothing about another.
+
+use super::{Job, Source};
+use crate::units::Quantity;
+
+/// What the input of a key of `[spread]` belongs to in this job; empty for the whole bench,
+/// none where the source has no such thing.
+pub fn scope(key: &str, job: &Job, source: &Source) -> Option<String> {
+    let pack = match source {
+        Source::Pack(p) => Some(p),
+        _ => None,
+    };
+    match key {
+        "cell_resistance" | "capacity" => pack.map(|p| p.cell.name.clone()),
+        "contact_resistance" | "cooling" => pack.map(|p| p.holder.name.clone()),
+        "bare_share" => Some(artwork(job)),
+        "conductivity" => Some(bath(job)),
+        "efficiency" => Some(job.piece.alloy.title.clone()),
+        _ => Some(String::new()),
+    }
+}
+
+/// A drawing, by its outline, bare share and pitch: the same drawing in another job file is
+/// the same.
+fn artwork(job: &Job) -> String {
+    let p = &job.piece;
+    let outline = p.outline_m2();
+    let share = 100.0 * p.bare_m2() / outline;
+    format!("{share:.1} % of {:.2} cm2, {:.2} mm", 1e4 * outline, 1e3 * p.pitch.si())
+}
+
+/// A salt; one whose conductivity was read is told apart from one by the catalogue.
+fn bath(job: &Job) -> String {
+    let read = if job.bath.reading.is_some() { ", as read" } else { "" };
+    format!("{}{read}", job.bath.stock.name)
+}
