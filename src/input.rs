@@ -15,7 +15,10 @@ pub fn stock_files(job: &Path) -> Vec<PathBuf> {
     let settings = settings_folder().map(|folder| folder.join("restbite").join(STOCK));
     let beside = (job.as_os_str() != "-").then(|| job.with_file_name(STOCK));
     let there = |path: &PathBuf| std::fs::symlink_metadata(path).is_ok();
-    settings.into_iter().chain(beside).filter(there).collect()
+    let mut files: Vec<PathBuf> = settings.into_iter().chain(beside).filter(there).collect();
+    // A job in the folder of settings has one file, not two.
+    files.dedup_by_key(|path| path.canonicalize().unwrap_or_else(|_| path.clone()));
+    files
 }
 
 /// Where programs keep their settings: `%APPDATA%` on Windows, elsewhere `$XDG_CONFIG_HOME`

@@ -232,6 +232,18 @@ fn every_verb_on_a_job_takes_the_stock_beside_it() {
 }
 
 #[test]
+fn the_readmes_stock_file_works() {
+    let readme = fs::read_to_string(common::root().join("README.md")).unwrap();
+    let block = readme.split("```toml\n").nth(1).unwrap().split("```").next().unwrap();
+    let dir = workshop(Some(block));
+    let set = ["--set", "source.cell=bench D", "--set", "piece.metal=gilding metal"];
+    let out = common::restbite_in(dir.path(), &[&["trace", "fern.toml"], &set[..]].concat(), "");
+    assert_eq!(out.status.code(), Some(0), "{}", String::from_utf8_lossy(&out.stderr));
+    let out = common::restbite_in(dir.path(), &["stock", "bench D"], "");
+    assert!(String::from_utf8_lossy(&out.stdout).contains("15.2 Ah"));
+}
+
+#[test]
 fn own_entries_are_marked_as_such() {
     let dir = workshop(Some(&own_cell(9.0)));
     let run = |args: &[&str]| {
