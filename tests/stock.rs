@@ -236,7 +236,8 @@ fn the_readmes_stock_file_works() {
     let readme = fs::read_to_string(common::root().join("README.md")).unwrap();
     let block = readme.split("```toml\n").nth(1).unwrap().split("```").next().unwrap();
     let dir = workshop(Some(block));
-    let set = ["--set", "source.cell=bench D", "--set", "piece.metal=gilding metal"];
+    let sets = ["source.cell=bench D", "piece.metal=gilding metal", "piece.depth=0.2 mm"];
+    let set: Vec<&str> = sets.iter().flat_map(|s| ["--set", s]).collect();
     let out = common::restbite_in(dir.path(), &[&["trace", "fern.toml"], &set[..]].concat(), "");
     assert_eq!(out.status.code(), Some(0), "{}", String::from_utf8_lossy(&out.stderr));
     let out = common::restbite_in(dir.path(), &["stock", "bench D"], "");
