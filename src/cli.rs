@@ -28,7 +28,7 @@ restbite plans the etching of silver and copper sheet by direct current. Begin w
   restbite stock                          the cells, metals, baths and wires it knows
   restbite --help                         the other verbs
 
-For your own piece copy data-demo/fern-pin.toml, change its numbers, and plan that.
+For your own piece `restbite new` asks and writes a job file; plan that.
 ";
 
 const CODES: &str = "\
@@ -74,6 +74,9 @@ pub enum Verb {
     /// The cells, metals, baths, wires, resists and holders in stock, each number with its source
     #[command(before_help = "Example: restbite stock LR20", after_help = STOCK_KEYS)]
     Stock(Stock),
+    /// A commented job file, by questions or with defaults; with --log a log for `learn`
+    #[command(before_help = "Example: restbite new --yes -", after_help = ASKING)]
+    New(New),
 }
 
 const STOCK_KEYS: &str = "\
@@ -106,6 +109,28 @@ pub struct Stock {
     /// Units to answer in; the JSON is metric
     #[arg(long, value_enum, default_value_t = Units::Metric)]
     pub units: Units,
+}
+
+const ASKING: &str = "\
+`restbite new` asks and writes job.toml, `restbite new my-piece.toml` a file of that name. An
+empty line takes the default that stands beside the question. Answers may come through a pipe,
+one a line; a wrong or missing one ends it then, and nothing is written.";
+
+/// What `new` takes.
+#[derive(Debug, Args)]
+pub struct New {
+    /// The file to write, job.toml or log.toml where none is named; - for standard output
+    #[arg(value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Asks nothing and takes every default
+    #[arg(long)]
+    pub yes: bool,
+    /// Writes a log to fill in after measured runs; as a table where FILE ends in .csv
+    #[arg(long, conflicts_with = "yes")]
+    pub log: bool,
+    /// Overwrites a file that is there already
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// What `size` takes.
@@ -290,7 +315,7 @@ pub struct Trace {
 pub enum Units {
     /// Millimetres, degrees Celsius
     Metric,
-    /// Inches and thou, degrees Fahrenheit
+    /// Inches, thou and gauges, fluid ounces and quarts, degrees Fahrenheit; grams stay
     Imperial,
 }
 

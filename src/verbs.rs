@@ -1,9 +1,11 @@
 //! What each verb does: read the job, ask for advice, have it drawn.
 
 mod learn;
+mod new;
 pub mod stock;
 
 pub use learn::learn;
+pub use new::new;
 
 use crate::cli;
 use crate::input::{plain, read_text};
@@ -266,7 +268,7 @@ pub fn day(args: &cli::Day) -> Outcome {
         advice::day::day(&day, &stock).map_err(|error| Failure::Other(error.into(), CANNOT))?;
     if let (Some(folder), true) = (out, plan.done()) {
         folder.write(TIMELINE, &sheet::plots::timeline(&day, &plan)?.svg)?;
-        if let Some(calendar) = sheet::ics::calendar(&day, &plan) {
+        if let Some(calendar) = sheet::ics::calendar(&day, &plan, units) {
             folder.write(CALENDAR, &calendar)?;
         }
     }

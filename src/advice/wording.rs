@@ -298,9 +298,10 @@ fn word_piece_and_bath(finding: &Finding, u: System) -> String {
             say::molar(*concentration)
         ),
         KappaRecalled { kappa25 } => format!(
-            "The bath's conductivity, {} mS/cm at 25 degC, is from recalled tables, good to about \
+            "The bath's conductivity, {} mS/cm at {}, is from recalled tables, good to about \
              10 %: a reading of your own (bath.conductivity) beats it.",
-            say::figures(*kappa25 * 10.0, 2)
+            say::figures(*kappa25 * 10.0, 2),
+            u.temperature(298.15)
         ),
         ThinLeft { left } => format!(
             "Only {} of metal stays under the recess, and no floor is set: look often near the end.",

@@ -109,7 +109,7 @@ pub fn bath(mut r: Reader, stock: &Stock) -> Option<BathTrial> {
     let (amps, volts) = (second.amps - first.amps, second.volts - first.volts);
     if two && !(amps > 0.0 && volts > 0.0) {
         r.complain("second", "not more amps and more volts than the first; allowed: both larger");
-    } else if !two && !(first.amps > 0.0 && first.volts > 0.0) {
+    } else if !(two || first.amps > 0.0 && first.volts > 0.0) {
         r.complain("first", "no amps or no volts; allowed: both over zero");
     }
     r.finish();
