@@ -7,15 +7,32 @@ use std::path::PathBuf;
 
 /// Plans direct-current etching of silver and copper sheet before the current is on.
 #[derive(Debug, Parser)]
-#[command(version, propagate_version = true, subcommand_required = true,
-    arg_required_else_help = true, after_help = BEGIN)]
+#[command(version, propagate_version = true, args_conflicts_with_subcommands = true,
+    after_help = CODES)]
 pub struct Cli {
     /// What to do
     #[command(subcommand)]
-    pub verb: Verb,
+    pub verb: Option<Verb>,
+    /// Prints a script that completes the command line in this shell
+    #[arg(long, value_name = "SHELL", exclusive = true)]
+    pub completions: Option<clap_complete::Shell>,
+    /// Prints the man page
+    #[arg(long, exclusive = true)]
+    pub man: bool,
 }
 
-const BEGIN: &str = "\
+/// What `restbite` alone says.
+pub const BEGIN: &str = "\
+restbite plans the etching of silver and copper sheet by direct current. Begin with:
+
+  restbite plan data-demo/fern-pin.toml   the demo, a fern cloak pin, on one page
+  restbite stock                          the cells, metals, baths and wires it knows
+  restbite --help                         the other verbs
+
+For your own piece `restbite new` asks and writes a job file; plan that.
+";
+
+const CODES: &str = "\
 Begin with the demo, a fern cloak pin in sterling:
   restbite plan data-demo/fern-pin.toml
 
@@ -55,9 +72,44 @@ pub enum Verb {
         after_help = KEYS
     )]
     Trace(Trace),
+    /// The cells, metals, baths, wires, resists and holders in stock, each number with its source
+    #[command(before_help = "Example: restbite stock LR20", after_help = STOCK_KEYS)]
+    Stock(Stock),
     /// A commented job file, by questions or with defaults; with --log a log for `learn`
     #[command(before_help = "Example: restbite new --yes -", after_help = ASKING)]
     New(New),
+}
+
+const STOCK_KEYS: &str = "\
+Without a word it lists what is in stock; a kind lists that kind; a name shows an entry in
+full. Kinds: cells, metals, baths, wires, resists, holders, touch, elements, electrodes,
+spread, defaults.
+
+Your own entries stand in a file stock.toml beside the job file, or for every job in
+restbite/stock.toml of your settings folder: $XDG_CONFIG_HOME, or else ~/.config (on Windows
+%APPDATA%). It is written as the built-in catalogues are:
+  [[cell]]    name, like = \"LR20\" for whatever is not given, and numbers such as
+              capacity = { is = \"15.2 Ah\", source = \"own measurement\" }
+  [[metal]]   name, density, parts = [{ element = \"Cu\", share = { is = ..., source = ... } }]
+  [[bath]]    name, like, or all that `stock \"copper nitrate\" --json` has
+  [[holder]]  name, like, exposed_share, contact, convection_factor
+  [[resist]]  name, like, max_current_density, max_temperature
+An entry with the name of one in stock stands in for it, and `stock` says so. The file beside
+the job goes before the one in the settings folder, that one before what is built in. Here the
+file stock.toml of the folder you are in counts as the one beside the job.";
+
+/// What `stock` takes.
+#[derive(Debug, Args)]
+pub struct Stock {
+    /// A kind, such as cells, or a name, such as LR20; everything where nothing is named
+    #[arg(value_name = "NAME")]
+    pub what: Vec<String>,
+    /// Prints one JSON object for programs
+    #[arg(long)]
+    pub json: bool,
+    /// Units to answer in; the JSON is metric
+    #[arg(long, value_enum, default_value_t = Units::Metric)]
+    pub units: Units,
 }
 
 const ASKING: &str = "\
@@ -114,7 +166,12 @@ Defaults where a job says nothing:
   leads    clips 2, clip_resistance 15 mohm
   room     20 degC
   session  bench_time 10 min between pieces, fresh_bath false
-  limits   time 4 h, cell_temperature that of the cell, touch_temperature 48 degC";
+  limits   time 4 h, cell_temperature that of the cell, touch_temperature 48 degC
+`restbite stock defaults` says why. `restbite stock` lists the names that a job may use, and
+its --help how to add your own in a file stock.toml.
+
+A concentration may be weighed, with the crystal water in the formula:
+\"109 g/L Cu(NO3)2.3H2O\". qt and fl oz are US measures.";
 
 const DAY_KEYS: &str = "\
 The day file is TOML: title; start, a clock time; date, for the calendar; and the tables

@@ -2,12 +2,13 @@
 
 mod learn;
 mod new;
+pub mod stock;
 
 pub use learn::learn;
 pub use new::new;
 
 use crate::cli;
-use crate::input::read_text;
+use crate::input::{plain, read_text};
 use anyhow::{Context, anyhow};
 use restbite::advice::size::{Sizing, chart};
 use restbite::advice::spell::spell;
@@ -20,6 +21,7 @@ use restbite::units::Quantity;
 use restbite::units::say::System;
 use serde_json::Value;
 use std::path::Path;
+use stock::stock_for;
 
 /// Exit code: the job as given cannot be done.
 pub const CANNOT: u8 = 1;
@@ -55,7 +57,7 @@ impl Failure {
     pub fn text(&self) -> String {
         match self {
             Self::Job(complaints) => complaints.to_string(),
-            Self::Other(error, _) => format!("restbite: {error:#}"),
+            Self::Other(error, _) => format!("restbite: {}", plain(&format!("{error:#}"))),
         }
     }
 }
@@ -74,9 +76,19 @@ const PLAN_POINTS: usize = 201;
 const TIMELINE: &str = "timeline.svg";
 const CALENDAR: &str = "day.ics";
 
+/// Without a verb: completions, the man page, or where to begin.
+pub fn without_a_verb(cli: &cli::Cli) -> Outcome {
+    let text = match cli.completions {
+        Some(shell) => crate::shell::completions(shell),
+        None if cli.man => crate::shell::man().context("the man page")?,
+        None => cli::BEGIN.to_string(),
+    };
+    Ok(Answer { text, code: 0 })
+}
+
 /// `plan`
 pub fn plan(args: &cli::Drawn) -> Outcome {
-    let stock = Stock::builtin().context("stock")?;
+    let stock = stock_for(&args.job.job)?;
     let how = &args.job.how;
     let names = [&sheet::plots::NAMES[..], &[REST]].concat();
     let folder = open_folder(how, &names)?;
@@ -92,7 +104,7 @@ pub fn plan(args: &cli::Drawn) -> Outcome {
 
 /// `trace`
 pub fn trace(args: &cli::Trace) -> Outcome {
-    let stock = Stock::builtin().context("stock")?;
+    let stock = stock_for(&args.job.job)?;
     let folder = open_folder(&args.job.how, &sheet::plots::NAMES)?;
     let points = args.points as usize;
     let advice = advise(&args.job, &stock, |job| advice::advise(job, &stock, points))?;
@@ -102,7 +114,7 @@ pub fn trace(args: &cli::Trace) -> Outcome {
 
 /// `size`
 pub fn size(args: &cli::Size) -> Outcome {
-    let stock = Stock::builtin().context("stock")?;
+    let stock = stock_for(&args.job.job)?;
     let units = args.job.how.units.into();
     if !args.chart {
         no_plots(&args.job.how, "size draws only with --chart")?;
@@ -169,7 +181,7 @@ fn on_a_plan(
     text: impl Fn(&Plan, System) -> String,
     done: impl Fn(&Plan) -> bool,
 ) -> Outcome {
-    let stock = Stock::builtin().context("stock")?;
+    let stock = stock_for(&args.job)?;
     let advice = advise(args, &stock, |job| work(job, &stock, NO_CURVE))?;
     let Advice::Plan(plan) = &advice else {
         return Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan));
@@ -183,16 +195,17 @@ fn on_a_plan(
 
 /// `compare`
 pub fn compare(args: &cli::Compare) -> Outcome {
-    let stock = Stock::builtin().context("stock")?;
     let folder = open_folder(&args.how, &["compare"])?;
-    let mut others = Vec::new();
-    for path in &args.sources {
-        let (text, name) = read_text(path)?;
-        others.extend(job::read_sources(&text, &name, &stock).map_err(Failure::Job)?);
-    }
-    let needs = if others.is_empty() { Needs::Source } else { Needs::Nothing };
+    let texts: Vec<(String, String)> =
+        args.sources.iter().map(|path| read_text(path)).collect::<Result<_, _>>()?;
+    let needs = if texts.is_empty() { Needs::Source } else { Needs::Nothing };
     let mut list = Vec::new();
     for path in &args.jobs {
+        let stock = stock_for(path)?;
+        let mut others = Vec::new();
+        for (text, name) in &texts {
+            others.extend(job::read_sources(text, name, &stock).map_err(Failure::Job)?);
+        }
         let job = match read_job(path, &args.how.sets, &stock, needs)? {
             Checked::Job(job) => *job,
             Checked::Refused(refused) => {
@@ -232,7 +245,7 @@ pub fn compare(args: &cli::Compare) -> Outcome {
 
 /// `day`
 pub fn day(args: &cli::Day) -> Outcome {
-    let stock = Stock::builtin().context("stock")?;
+    let stock = stock_for(&args.day)?;
     let how = &args.how;
     let units = how.units.into();
     let (text, name) = read_text(&args.day)?;

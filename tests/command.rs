@@ -266,16 +266,3 @@ fn every_key_that_the_demo_only_mentions_is_a_key() {
     }
     assert!(checked >= 20, "{checked}");
 }
-
-#[test]
-fn help_opens_with_an_example_that_works() {
-    for verb in ["plan", "trace"] {
-        let help = common::answer(&[verb, "--help"], 0);
-        let line = help.lines().next().unwrap().strip_prefix("Example: restbite ").unwrap();
-        let dir = tempfile::tempdir().unwrap();
-        let folder = dir.path().join("out").display().to_string();
-        let args: Vec<String> =
-            line.split(' ').map(|w| w.replace("plots-of-mine", &folder)).collect();
-        common::answer(&args.iter().map(String::as_str).collect::<Vec<_>>(), 0);
-    }
-}

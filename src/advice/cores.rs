@@ -1,5 +1,6 @@
 //! Work on many things at once, on all cores.
 
+use super::progress;
 use std::thread;
 
 /// `work` on every item, in the items' order; the first failure, if any.
@@ -11,10 +12,16 @@ pub fn on_all_cores<T: Sync, R: Send, E: Send>(
     work: impl Fn(&T) -> Result<R, E> + Sync,
 ) -> Result<Vec<R>, E> {
     let cores = thread::available_parallelism().map_or(1, usize::from).min(items.len().max(1));
+    progress::announce(items.len());
     // Every so many items each, so that neighbours that take long are shared out.
     let part = |first: usize| -> Result<Vec<(usize, R)>, E> {
         let mine = items.iter().enumerate().skip(first).step_by(cores);
-        mine.map(|(n, item)| work(item).map(|r| (n, r))).collect()
+        mine.map(|(n, item)| {
+            let result = work(item);
+            progress::done();
+            result.map(|r| (n, r))
+        })
+        .collect()
     };
     let part = &part;
     let parts: Vec<_> = thread::scope(|scope| {

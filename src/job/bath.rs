@@ -1,6 +1,8 @@
 //! `[bath]`: what is in the pan, how much, how far from the sheet.
 
-use super::reader::{At, Reader, quoted};
+use super::reader::{At, Reader};
+use super::suggest::quoted;
+use super::weighed;
 use crate::stock::{self, Named, Stock};
 use crate::units::{
     Conductivity, HeatCapacity, Length, MassConcentration, MolarConcentration, Outline, Quantity,
@@ -103,11 +105,13 @@ fn concentration(r: &mut Reader, kind: Option<&stock::Bath>) -> Option<At<MolarC
     r.require("concentration", "the salt's concentration, such as \"0.5 mol/L\"");
     let end = |q: MolarConcentration| format!("{} mol/L", q.si() / 1000.0);
     match kind {
-        Some(bath) => r.quantity(
-            "concentration",
-            &end(bath.concentration_min.is),
-            &end(bath.concentration_max.is),
-        ),
+        Some(bath) => {
+            let got = r.written("concentration", &weighed::allowed(bath), |text| {
+                weighed::parse(text, bath)
+            })?;
+            let (low, high) = (bath.concentration_min.is, bath.concentration_max.is);
+            r.within("concentration", got, &end(low), &end(high), |c| c)
+        }
         None => r.quantity("concentration", "0.01 mol/L", "10 mol/L"),
     }
 }

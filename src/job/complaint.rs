@@ -80,21 +80,42 @@ const KEPT: usize = 1000;
 
 /// Collects complaints while a job is read.
 #[derive(Debug, Default)]
-pub struct Ledger(RefCell<Vec<Complaint>>);
+pub struct Ledger {
+    list: RefCell<Vec<Complaint>>,
+    /// Full names of the keys that may stand in the tables read so far.
+    keys: RefCell<Vec<String>>,
+}
 
 impl Ledger {
     /// Adds one.
     pub fn add(&self, place: &Place, key: impl Into<String>, text: impl Into<String>) {
         let complaint = Complaint { place: place.clone(), key: key.into(), text: text.into() };
-        let mut list = self.0.borrow_mut();
+        let mut list = self.list.borrow_mut();
         if list.len() < KEPT {
             list.push(complaint);
         }
     }
 
+    /// Remembers the keys that a table may hold.
+    pub fn know(&self, keys: impl Iterator<Item = String>) {
+        self.keys.borrow_mut().extend(keys);
+    }
+
+    /// Full names of a key that stands without its table.
+    pub fn within_tables(&self, key: &str) -> Vec<String> {
+        let mut found: Vec<String> = Vec::new();
+        for full in self.keys.borrow().iter() {
+            let last = full.rsplit_once('.').map(|(_, last)| last);
+            if last == Some(key) && !found.contains(full) {
+                found.push(full.clone());
+            }
+        }
+        found
+    }
+
     /// How many so far.
     pub fn len(&self) -> usize {
-        self.0.borrow().len()
+        self.list.borrow().len()
     }
 
     /// The value when nothing was complained of.
@@ -102,7 +123,7 @@ impl Ledger {
     /// # Errors
     /// All complaints, in the order of their places.
     pub fn settle<T>(self, value: Option<T>, place: &Place) -> Result<T, Complaints> {
-        let mut list = self.0.into_inner();
+        let mut list = self.list.into_inner();
         list.sort_by_key(|c| match &c.place {
             Place::File { line, column, .. } => (0, *line, *column),
             Place::Set(_) => (1, 0, 0),

@@ -8,7 +8,7 @@
 use super::clock::{self, CLOCK, DATE, Date, parse_clock, parse_date};
 use super::complaint::{Complaint, Complaints, Ledger, Place};
 use super::reader::{At, Reader};
-use super::{Checked, Draft, Job, Needs, Refused, Source, Written, cross, source, tree};
+use super::{Checked, Draft, Job, Needs, Refused, Source, Written, cross, mistaken, source, tree};
 use crate::stock::Stock;
 use crate::units::{Quantity, Time};
 use std::path::{Path, PathBuf};
@@ -95,6 +95,7 @@ pub fn read_day(written: &Written, stock: &Stock, open: Open) -> Result<CheckedD
     let table = super::with_sets(written)?;
     let ledger = Ledger::default();
     let place = Place::File { name: written.name.into(), line: 1, column: 1 };
+    mistaken::expect(mistaken::Kind::Day, &table, &place)?;
     let mut reader = Reader::new(&table, place.clone(), "", &ledger);
     let mut reading =
         Reading { stock, open, folder: written.folder, ledger: &ledger, elsewhere: Vec::new() };

@@ -1,6 +1,7 @@
 //! `metal`: an alloy of stock, or the user's own as a table.
 
-use super::reader::{Reader, quoted};
+use super::reader::Reader;
+use super::suggest::quoted;
 use super::tree::{Node, short};
 use crate::stock::{Metal, Stock, find};
 use crate::units::say::figures;

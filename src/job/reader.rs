@@ -6,6 +6,7 @@
 mod lists;
 
 use super::complaint::{Ledger, Place};
+pub use super::suggest::{nearest, quoted};
 use super::tree::{Item, Node, Table, short};
 use crate::stock::{Named, find};
 use crate::units::{Misread, Quantity, parse};
@@ -26,6 +27,8 @@ pub struct At<T> {
 pub struct Reader<'t> {
     table: &'t Table,
     ledger: &'t Ledger,
+    /// Complaints before this table was read.
+    before: usize,
     /// Where the table starts.
     pub place: Place,
     path: String,
@@ -42,6 +45,7 @@ impl<'t> Reader<'t> {
         Self {
             table,
             ledger,
+            before: ledger.len(),
             place,
             path: path.into(),
             known: Vec::new(),
@@ -57,6 +61,16 @@ impl<'t> Reader<'t> {
             (path, "") => path.into(),
             (path, key) => format!("{path}.{key}"),
         }
+    }
+
+    /// Whether a key was asked for.
+    pub fn knows(&self, key: &str) -> bool {
+        self.known.iter().any(|k| k == key)
+    }
+
+    /// Whether nothing was complained of since this table was begun.
+    pub fn content(&self) -> bool {
+        self.ledger.len() == self.before
     }
 
     /// Whether a key is there; does not make it known.
@@ -285,13 +299,19 @@ impl<'t> Reader<'t> {
 
     /// Complains of every key that was never asked for, and of those that are missing.
     pub fn finish(&self) {
+        self.ledger.know(self.known.iter().map(|key| self.full(key)));
         let mut missing = self.missing.take();
         for (key, place, _) in &self.table.entries {
             if self.known.iter().chain(&self.elsewhere).any(|k| k == key) {
                 continue;
             }
             let near = nearest(key, self.known.iter().map(String::as_str));
+            let within = if self.path.is_empty() { self.ledger.within_tables(key) } else { vec![] };
             let hint = match near {
+                _ if !within.is_empty() => {
+                    let names = quoted(within.iter().map(String::as_str)).replace(", ", " or ");
+                    format!("did you mean {names}?")
+                }
                 Some(near) => format!("did you mean \"{near}\"?"),
                 None => format!("allowed here: {}", self.known.join(", ")),
             };
@@ -317,39 +337,5 @@ fn as_written(key: &str) -> String {
         format!("\"{}\"", short(key))
     } else {
         short(key)
-    }
-}
-
-/// The nearest of some names, if any is near enough to be a slip of the keyboard.
-pub fn nearest<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let word = word.trim().to_lowercase();
-    let long = word.chars().count();
-    let slips = |name: &str| (name.chars().count() / 3).max(1);
-    names
-        // A word that is far too long need not be compared, which takes its length in memory.
-        .filter(|name| name.chars().count().abs_diff(long) <= slips(name))
-        .map(|name| (strsim::damerau_levenshtein(&word, &name.to_lowercase()), name))
-        .filter(|(distance, name)| *distance <= slips(name))
-        .min_by_key(|(distance, name)| (*distance, !name.to_lowercase().starts_with(&word)))
-        .map(|(_, name)| name)
-}
-
-/// Names joined for a message: `"a", "b", "c"`.
-pub fn quoted<'a>(names: impl Iterator<Item = &'a str>) -> String {
-    names.map(|n| format!("\"{n}\"")).collect::<Vec<_>>().join(", ")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn slips_find_their_key() {
-        let keys = ["thickness", "depth", "detail", "gap"];
-        assert_eq!(nearest("thicknes", keys.into_iter()), Some("thickness"));
-        assert_eq!(nearest("dept", keys.into_iter()), Some("depth"));
-        assert_eq!(nearest("Depth", keys.into_iter()), Some("depth"));
-        assert_eq!(nearest("colour", keys.into_iter()), None);
-        assert_eq!(nearest("LR2", ["LR6", "LR20"].into_iter()), Some("LR20"));
     }
 }

@@ -1,6 +1,7 @@
 //! The short tables: `[leads]`, `[room]`, `[limits]`, `[size]`, `[spread]`.
 
-use super::reader::{At, Reader, quoted};
+use super::reader::{At, Reader};
+use super::suggest::quoted;
 use super::tree::short;
 use crate::stock::{Named, Stock};
 use crate::units::{

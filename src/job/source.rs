@@ -1,7 +1,8 @@
 //! `[source]`: a pack of cells, a regulated supply or a plug-in adapter.
 
 use super::own_cell;
-use super::reader::{At, Reader, nearest, quoted};
+use super::reader::{At, Reader};
+use super::suggest::{nearest, quoted};
 use super::tree::{Node, short};
 use crate::stock::{self, Named, Stock, find};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};

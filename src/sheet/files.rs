@@ -4,6 +4,16 @@ use anyhow::{Context, Result, bail};
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+/// Held while a temporary file is about.
+static WRITING: Mutex<()> = Mutex::new(());
+
+/// Waits until no temporary file is about, and lets none come to be while it is held. Whoever
+/// ends the process before its time holds this, so that no file is left half written.
+pub fn hold() -> MutexGuard<'static, ()> {
+    WRITING.lock().unwrap_or_else(PoisonError::into_inner)
+}
 
 /// A folder that can be written to.
 #[derive(Debug)]
@@ -21,8 +31,10 @@ impl Folder {
     pub fn open(path: &Path, force: bool, names: &[&str]) -> Result<Self> {
         let shown = path.display();
         fs::create_dir_all(path).with_context(|| format!("the folder {shown} cannot be made"))?;
+        let held = hold();
         tempfile::NamedTempFile::new_in(path)
             .with_context(|| format!("the folder {shown} cannot be written to"))?;
+        drop(held);
         let folder = Self { path: path.into(), force };
         for name in names {
             folder.free(name)?;
@@ -53,6 +65,7 @@ impl Folder {
             use std::os::unix::fs::PermissionsExt;
             file.permissions(fs::Permissions::from_mode(0o666));
         }
+        let _held = hold();
         let mut file = file.tempfile_in(&self.path).with_context(failed)?;
         file.write_all(content.as_bytes()).with_context(failed)?;
         file.as_file().sync_all().with_context(failed)?;

@@ -10,10 +10,10 @@ pub const WIDTH: usize = 79;
 /// Width of the labels' column.
 const LABEL: usize = 10;
 /// A space at which no line is broken.
-const JOINED: char = '\u{a0}';
+pub(super) const JOINED: char = '\u{a0}';
 
 /// Keeps a number and its unit on one line.
-fn together(text: &str) -> String {
+pub(super) fn together(text: &str) -> String {
     let chars: Vec<char> = text.chars().collect();
     let joins = |k: usize| {
         chars[k] == ' '

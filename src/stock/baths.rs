@@ -9,19 +9,16 @@ use crate::units::{
     CurrentDensity, MolarConcentration, MolarMass, Quantity, Share, Temperature,
     TemperatureCoefficient, Voltage,
 };
-use serde::Deserialize;
-use std::collections::BTreeMap;
+use serde::{Deserialize, Serialize};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Catalogue {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
     pub bath: Vec<Bath>,
 }
 
 /// One bath.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Bath {
     /// Name.
@@ -31,13 +28,18 @@ pub struct Bath {
     pub aliases: Vec<String>,
     /// In plain words.
     pub title: String,
-    /// Chemical formula.
+    /// Chemical formula of the salt, and of the acid that goes with it.
     pub formula: String,
+    /// Formulas of the salt with crystal water, as it is sold.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub as_sold: Vec<String>,
     /// Molar mass of the salt without crystal water.
     pub molar_mass: Sourced<MolarMass>,
     /// Acid that always goes with it.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub acid_concentration: Option<Sourced<MolarConcentration>>,
     /// Its molar mass.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub acid_molar_mass: Option<Sourced<MolarMass>>,
     /// Temperature coefficient of the 25 degC conductivity.
     pub beta: Sourced<TemperatureCoefficient>,
@@ -58,31 +60,30 @@ pub struct Bath {
     /// Main metals that it does not, with the reason.
     pub refuses: Vec<Refusal>,
     /// Valence of copper where it is not the usual one.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub valence_cu: Option<Sourced<Number>>,
     /// Copper's kinetics where they are not the usual ones.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub electrode_cu: Option<ElectrodePair>,
     /// Conductivity against concentration.
     pub curve: Curve,
-    /// Density.
-    pub density: DensityData,
+    /// Density; a curve of points over molarity needs none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub density: Option<DensityData>,
 }
 
 /// Highest dissolved concentration of one metal.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 pub struct Solubility {
     /// Chemical symbol.
     pub element: String,
-    /// Text of the concentration.
-    is: String,
-    /// Where it is from.
-    pub source: String,
-    /// How sure it is.
-    pub certainty: super::Certainty,
+    /// The concentration.
+    #[serde(flatten)]
+    pub amount: Sourced<MolarConcentration>,
 }
 
 /// A metal that a bath refuses.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Refusal {
     /// Symbol of the alloy's main metal.
@@ -92,7 +93,7 @@ pub struct Refusal {
 }
 
 /// Both sides of an electrode.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct ElectrodePair {
     /// Dissolving.
@@ -102,7 +103,7 @@ pub struct ElectrodePair {
 }
 
 /// Kinetics that replace the usual ones.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct ElectrodeOverride {
     /// Standard potential.
@@ -116,7 +117,7 @@ pub struct ElectrodeOverride {
 }
 
 /// Conductivity against concentration, at one temperature.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
 pub enum Curve {
     /// Fitted equation over molality.
@@ -146,14 +147,19 @@ pub enum Curve {
 }
 
 /// Coefficients of the density equation.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct DensityData {
-    c0: Sourced<Number>,
-    c1: Sourced<Number>,
-    c2: Sourced<Number>,
-    c3: Sourced<Number>,
-    c4: Sourced<Number>,
+    /// Coefficient.
+    pub c0: Sourced<Number>,
+    /// Coefficient.
+    pub c1: Sourced<Number>,
+    /// Coefficient.
+    pub c2: Sourced<Number>,
+    /// Coefficient.
+    pub c3: Sourced<Number>,
+    /// Coefficient.
+    pub c4: Sourced<Number>,
     /// Highest mass share of the data.
     pub mass_share_max: Sourced<Share>,
 }
@@ -175,7 +181,29 @@ impl Named for Bath {
     fn aliases(&self) -> &[String] {
         &self.aliases
     }
+    fn call(&mut self, name: &str, aliases: Vec<String>) {
+        (self.name, self.aliases) = (name.into(), aliases);
+    }
+    fn forget(&mut self, alias: &str) {
+        self.aliases.retain(|a| !a.eq_ignore_ascii_case(alias.trim()));
+    }
 }
+
+/// The cautions that a bath may call for: the word in its data, and what is said.
+pub const CAUTIONS: [(&str, &str); 9] = [
+    ("oxidiser", "Nitrates feed fire: keep dry salt and soaked paper from flame and solvent."),
+    ("corrosive", "The bath is corrosive: rinse splashes at once, with plenty of water."),
+    (
+        "harmful if swallowed",
+        "Poisonous if swallowed: no food, and no kitchen ware back to the kitchen.",
+    ),
+    ("irritant", "The bath irritates skin and eyes."),
+    ("eye damage", "Copper salts harm the eyes for good: goggles, not glasses."),
+    ("aquatic toxic", "Spent bath and sludge hold metal: collect them, never down the drain."),
+    ("chlorine", "Brine can give off chlorine: air the room, never add acid or bleach."),
+    ("alkaline pan", "The pan makes hydrogen and turns the bath alkaline: no flames."),
+    ("sludge", "Dissolved metal falls out as sludge: filter it off and keep it."),
+];
 
 /// Temperature at which molarity is meant, degC.
 const MOLARITY_AT_C: f64 = 25.0;
@@ -193,10 +221,7 @@ impl Bath {
                     a: a.is.0,
                     b: b.is.0,
                 };
-                let molar_mass = self.molar_mass.is.si();
-                let most = self.density.mass_share_max.is.si();
-                let m = self.density_law().molality(c, molar_mass, MOLARITY_AT_C, most)?;
-                (law.kappa(m), at)
+                (law.kappa(self.molality(c)?), at)
             }
             Curve::Points { points_mol_per_l_ms_per_cm, at } => {
                 let points = points_mol_per_l_ms_per_cm.is.0.clone();
@@ -213,21 +238,27 @@ impl Bath {
         let Curve::CasteelAmis { lowest_mol_per_kg, highest_mol_per_kg, .. } = &self.curve else {
             return true; // points reach over the whole allowed range
         };
-        let most = self.density.mass_share_max.is.si();
-        let m = self.density_law().molality(c, self.molar_mass.is.si(), MOLARITY_AT_C, most);
-        m.is_some_and(|m| (lowest_mol_per_kg.is.0..=highest_mol_per_kg.is.0).contains(&m))
+        self.molality(c)
+            .is_some_and(|m| (lowest_mol_per_kg.is.0..=highest_mol_per_kg.is.0).contains(&m))
     }
 
-    /// The salt's density equation.
-    pub fn density_law(&self) -> Laliberte {
-        let d = &self.density;
-        Laliberte([d.c0.is.0, d.c1.is.0, d.c2.is.0, d.c3.is.0, d.c4.is.0])
+    /// Molality, mol/kg, of a concentration in mol/m3; none where the density cannot say.
+    fn molality(&self, c: f64) -> Option<f64> {
+        let d = self.density.as_ref()?;
+        let most = d.mass_share_max.is.si();
+        self.density_law()?.molality(c, self.molar_mass.is.si(), MOLARITY_AT_C, most)
+    }
+
+    /// The salt's density equation, where stock has one.
+    pub fn density_law(&self) -> Option<Laliberte> {
+        let d = self.density.as_ref()?;
+        Some(Laliberte([d.c0.is.0, d.c1.is.0, d.c2.is.0, d.c3.is.0, d.c4.is.0]))
     }
 
     /// Dissolved metal at which a salt film forms, mol/m3.
     pub fn solubility_of(&self, symbol: &str) -> Option<f64> {
         let row = self.solubility.iter().find(|s| s.element == symbol)?;
-        crate::units::parse::<MolarConcentration>(&row.is).ok().map(Quantity::si)
+        Some(row.amount.is.si())
     }
 }
 
@@ -270,6 +301,9 @@ mod tests {
             }
             assert!(last < 60.0, "{}: {last}", bath.name);
             assert!(bath.within_data(0.5 * (low + high)), "{}", bath.name);
+            for word in &bath.cautions {
+                assert!(super::CAUTIONS.iter().any(|(w, _)| w == word), "{}: {word}", bath.name);
+            }
             for metal in &bath.suits {
                 assert!(bath.solubility_of(metal).is_some(), "{} {metal}", bath.name);
             }

@@ -7,19 +7,16 @@ use crate::units::{
     SpecificHeatCapacity, Temperature, TemperatureInterval, ThermalConductivity, Voltage,
     VoltsPerKelvin,
 };
-use serde::Deserialize;
-use std::collections::BTreeMap;
+use serde::{Deserialize, Serialize};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Catalogue {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
     pub cell: Vec<Cell>,
 }
 
 /// One kind of cell, or a block counted as one. Resistances at 25 degC.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Cell {
     /// IEC designation.
@@ -81,7 +78,7 @@ pub struct Cell {
 }
 
 /// What a cell's cut-off is compared with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum CutoffOn {
     /// Its terminal voltage.
@@ -96,6 +93,12 @@ impl Named for Cell {
     }
     fn aliases(&self) -> &[String] {
         &self.aliases
+    }
+    fn call(&mut self, name: &str, aliases: Vec<String>) {
+        (self.name, self.aliases) = (name.into(), aliases);
+    }
+    fn forget(&mut self, alias: &str) {
+        self.aliases.retain(|a| !a.eq_ignore_ascii_case(alias.trim()));
     }
 }
 

@@ -2,15 +2,12 @@
 
 use super::sourced::{Number, Sourced};
 use crate::units::{CurrentDensity, Velocity, Voltage};
-use serde::Deserialize;
-use std::collections::BTreeMap;
+use serde::{Deserialize, Serialize};
 
 /// All electrode data.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Electrodes {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
     /// Dissolving metals.
     pub anode: Vec<AnodeData>,
     /// Plating metals.
@@ -20,7 +17,7 @@ pub struct Electrodes {
 }
 
 /// A dissolving metal.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct AnodeData {
     /// Chemical symbol.
@@ -43,7 +40,7 @@ pub struct AnodeData {
 pub type CathodeData = AnodeData;
 
 /// Hydrogen evolution.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct HydrogenData {
     /// Exchange current density.

@@ -1,21 +1,20 @@
 //! Wires and clips.
 
+use super::shelves::{WireRow, computed};
 use super::sourced::{Number, Sourced};
 use crate::laws::wire;
 use crate::units::{
     Area, Length, Quantity, Resistance, ResistancePerLength, Resistivity, Temperature,
     TemperatureCoefficient, Wire, gauge_m, parse_wire,
 };
-use serde::Deserialize;
-use std::collections::BTreeMap;
+use serde::{Deserialize, Serialize};
 
 /// What is known of leads.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Leads {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
-    conductor: Conductor,
+    /// The copper.
+    pub conductor: Conductor,
     /// A clip.
     pub clip: Clip,
     /// The jacket.
@@ -24,18 +23,24 @@ pub struct Leads {
     insulated: Vec<Insulated>,
 }
 
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+/// The wires' copper.
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
-struct Conductor {
-    resistivity: Sourced<Resistivity>,
-    temperature_coefficient: Sourced<TemperatureCoefficient>,
-    at: Sourced<Temperature>,
-    awg_thickest: Sourced<Number>,
-    awg_thinnest: Sourced<Number>,
+pub struct Conductor {
+    /// Resistivity.
+    pub resistivity: Sourced<Resistivity>,
+    /// Its rise with temperature.
+    pub temperature_coefficient: Sourced<TemperatureCoefficient>,
+    /// Temperature that the resistivity stands for.
+    pub at: Sourced<Temperature>,
+    /// Thickest gauge in stock.
+    pub awg_thickest: Sourced<Number>,
+    /// Thinnest gauge in stock.
+    pub awg_thinnest: Sourced<Number>,
 }
 
 /// A clip on the lead's end.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Clip {
     /// Its resistance.
@@ -43,21 +48,21 @@ pub struct Clip {
 }
 
 /// The jacket of a wire.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Insulation {
     /// Emissivity.
     pub emissivity: Sourced<Number>,
 }
 
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 struct Class5 {
     area: Sourced<Area>,
     r20: Sourced<ResistancePerLength>,
 }
 
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 struct Insulated {
     wire: String,
@@ -81,12 +86,42 @@ impl Leads {
 
     /// Outer diameter over the insulation, m.
     pub fn outer_diameter(&self, wire: Wire) -> Option<f64> {
+        self.insulated(wire).map(|row| row.outer_diameter.is.si())
+    }
+
+    fn insulated(&self, wire: Wire) -> Option<&Insulated> {
         let same = |text: &str| match (parse_wire(text), wire) {
             (Ok(Wire::Awg(a)), Wire::Awg(b)) => a == b,
             (Ok(Wire::Nominal(a)), Wire::Nominal(b)) => (a.si() / b.si() - 1.0).abs() < 1e-6,
             _ => false,
         };
-        self.insulated.iter().find(|row| same(&row.wire)).map(|row| row.outer_diameter.is.si())
+        self.insulated.iter().find(|row| same(&row.wire))
+    }
+
+    /// Every wire in stock, with what is known of it.
+    pub(super) fn rows(&self) -> Vec<WireRow> {
+        let outer = |wire| self.insulated(wire).map(|row| row.outer_diameter.clone());
+        let gauge = |n: u32| {
+            let area = "ASTM B258: 0.127 mm x 92^((36 - n)/39)";
+            let ohm = self.per_metre(Wire::Awg(n)).unwrap_or(f64::NAN);
+            let (ohm, metre) = (four_figures(ohm), four_figures(gauge_m(n)));
+            WireRow {
+                name: format!("AWG {n}"),
+                diameter: Some(computed(Length::from_si(metre), area.into())),
+                r20: computed(
+                    ResistancePerLength::from_si(ohm),
+                    format!("resistivity over area; {}", self.conductor.resistivity.source),
+                ),
+                outer_diameter: outer(Wire::Awg(n)),
+            }
+        };
+        let section = |row: &Class5| WireRow {
+            name: format!("{} mm2", round6(row.area.is.si() * 1e6)),
+            diameter: None,
+            r20: row.r20.clone(),
+            outer_diameter: outer(Wire::Nominal(row.area.is)),
+        };
+        self.gauges().map(gauge).chain(self.class5.iter().map(section)).collect()
     }
 
     fn gauges(&self) -> std::ops::RangeInclusive<u32> {
@@ -101,6 +136,11 @@ impl Leads {
             self.class5.iter().map(|row| format!("{}", round6(row.area.is.si() * 1e6))).collect();
         format!("AWG {} to AWG {}, or {} mm2", range.start(), range.end(), areas.join(", "))
     }
+}
+
+/// As many as resistivity and gauge are good for.
+fn four_figures(x: f64) -> f64 {
+    format!("{x:.3e}").parse().unwrap_or(x)
 }
 
 fn round6(x: f64) -> f64 {

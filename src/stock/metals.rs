@@ -3,14 +3,11 @@
 use super::Named;
 use super::sourced::{Number, Sourced};
 use crate::units::{Density, MolarMass, Share};
-use serde::Deserialize;
-use std::collections::BTreeMap;
+use serde::{Deserialize, Serialize};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Catalogue {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
     pub metal: Vec<Metal>,
     pub refused: Vec<RefusedMetal>,
 }
@@ -18,13 +15,11 @@ pub(super) struct Catalogue {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ElementCatalogue {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
     pub element: Vec<Element>,
 }
 
 /// A chemical element.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Element {
     /// Symbol.
@@ -42,7 +37,7 @@ pub struct Element {
 }
 
 /// A sheet metal.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Metal {
     /// Name.
@@ -60,7 +55,7 @@ pub struct Metal {
 }
 
 /// A constituent of an alloy.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Part {
     /// Symbol.
@@ -70,7 +65,7 @@ pub struct Part {
 }
 
 /// A metal that no bath here may etch.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct RefusedMetal {
     /// Name.
@@ -88,6 +83,12 @@ impl Named for Metal {
     fn aliases(&self) -> &[String] {
         &self.aliases
     }
+    fn call(&mut self, name: &str, aliases: Vec<String>) {
+        (self.name, self.aliases) = (name.into(), aliases);
+    }
+    fn forget(&mut self, alias: &str) {
+        self.aliases.retain(|a| !a.eq_ignore_ascii_case(alias.trim()));
+    }
 }
 
 impl Named for RefusedMetal {
@@ -96,6 +97,12 @@ impl Named for RefusedMetal {
     }
     fn aliases(&self) -> &[String] {
         &self.aliases
+    }
+    fn call(&mut self, name: &str, aliases: Vec<String>) {
+        (self.name, self.aliases) = (name.into(), aliases);
+    }
+    fn forget(&mut self, alias: &str) {
+        self.aliases.retain(|a| !a.eq_ignore_ascii_case(alias.trim()));
     }
 }
 

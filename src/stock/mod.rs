@@ -8,19 +8,23 @@ mod cells;
 mod electrodes;
 mod leads;
 mod metals;
+mod shelves;
 mod sourced;
 mod trade;
 
-pub use baths::{Bath, Curve as BathCurve, ElectrodeOverride, ElectrodePair, Refusal};
+pub use baths::{
+    Bath, CAUTIONS, Curve as BathCurve, DensityData, ElectrodeOverride, ElectrodePair, Refusal,
+    Solubility,
+};
 pub use cells::{Cell, CutoffOn};
 pub use electrodes::{AnodeData, CathodeData, Electrodes};
 pub use leads::Leads;
 pub use metals::{Element, Metal, Part, RefusedMetal};
-pub use sourced::{Certainty, Number, Pairs, Sourced};
-pub use trade::{Holder, Resist, Resists, SpreadRow, Threshold};
+pub use shelves::{Entry, KINDS, Shelf, shelves};
+pub use sourced::{Certainty, Datum, Number, Pairs, Sourced};
+pub use trade::{DefaultRow, Holder, Resist, Resists, SpreadRow, Threshold};
 
 use serde::de::DeserializeOwned;
-use std::collections::BTreeMap;
 use std::fmt;
 
 /// Everything in stock.
@@ -48,15 +52,30 @@ pub struct Stock {
     pub spreads: Vec<SpreadRow>,
     /// How warm a surface may be that one holds.
     pub touch: Vec<Threshold>,
-    /// Source texts by catalogue and key.
-    pub sources: BTreeMap<(&'static str, String), String>,
+    /// What holds where a job says nothing.
+    pub defaults: Vec<DefaultRow>,
+    /// Which entries are the user's own.
+    pub own: Vec<Own>,
+}
+
+/// An entry of the user's own, from a stock file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Own {
+    /// Its kind, as in [`KINDS`].
+    pub kind: &'static str,
+    /// Its name.
+    pub name: String,
+    /// The file it is from, as given.
+    pub file: String,
+    /// The entry of that name that it stands in for, if any, by where that was from.
+    pub replaces: Option<String>,
 }
 
 /// A fault in a catalogue: which, and what.
 #[derive(Debug)]
 pub struct StockError {
     catalogue: &'static str,
-    fault: toml::de::Error,
+    fault: String,
 }
 
 impl fmt::Display for StockError {
@@ -68,7 +87,7 @@ impl fmt::Display for StockError {
 impl std::error::Error for StockError {}
 
 /// The catalogues as shipped, by name.
-pub const CATALOGUES: [(&str, &str); 9] = [
+pub const CATALOGUES: [(&str, &str); 11] = [
     ("elements", include_str!("elements.toml")),
     ("metals", include_str!("metals.toml")),
     ("electrodes", include_str!("electrodes.toml")),
@@ -78,8 +97,9 @@ pub const CATALOGUES: [(&str, &str); 9] = [
     ("holders", include_str!("holders.toml")),
     ("resists", include_str!("resists.toml")),
     ("spread", include_str!("spread.toml")),
+    ("touch", include_str!("touch.toml")),
+    ("defaults", include_str!("defaults.toml")),
 ];
-const TOUCH: &str = include_str!("touch.toml");
 
 /// A name and its other names, as a user may write them.
 pub trait Named {
@@ -87,6 +107,10 @@ pub trait Named {
     fn name(&self) -> &str;
     /// Other names for the same.
     fn aliases(&self) -> &[String];
+    /// Gives it a name and other names.
+    fn call(&mut self, name: &str, aliases: Vec<String>);
+    /// Takes one of its other names away.
+    fn forget(&mut self, alias: &str);
 
     /// Whether a text means this entry; upper and lower case alike.
     fn is_called(&self, text: &str) -> bool {
@@ -107,27 +131,28 @@ impl Stock {
     /// # Errors
     /// When a catalogue does not hold together; a test keeps that from being shipped.
     pub fn builtin() -> Result<Self, StockError> {
-        let mut sources = BTreeMap::new();
-        let metals: metals::Catalogue = load("metals", &mut sources)?;
-        let elements: metals::ElementCatalogue = load("elements", &mut sources)?;
-        let baths: baths::Catalogue = load("baths", &mut sources)?;
-        let cells: cells::Catalogue = load("cells", &mut sources)?;
-        let holders: trade::HolderCatalogue = load("holders", &mut sources)?;
-        let spread: trade::SpreadCatalogue = load("spread", &mut sources)?;
-        let touch: trade::TouchCatalogue = load("touch", &mut sources)?;
+        let metals: metals::Catalogue = load("metals")?;
+        let elements: metals::ElementCatalogue = load("elements")?;
+        let baths: baths::Catalogue = load("baths")?;
+        let cells: cells::Catalogue = load("cells")?;
+        let holders: trade::HolderCatalogue = load("holders")?;
+        let spread: trade::SpreadCatalogue = load("spread")?;
+        let touch: trade::TouchCatalogue = load("touch")?;
+        let defaults: trade::DefaultCatalogue = load("defaults")?;
         Ok(Self {
             elements: elements.element,
             metals: metals.metal,
             refused: metals.refused,
-            electrodes: load("electrodes", &mut sources)?,
+            electrodes: load("electrodes")?,
             baths: baths.bath,
             cells: cells.cell,
-            leads: load("leads", &mut sources)?,
+            leads: load("leads")?,
             holders: holders.holder,
-            resists: load("resists", &mut sources)?,
+            resists: load("resists")?,
             spreads: spread.spread,
             touch: touch.threshold,
-            sources,
+            defaults: defaults.default,
+            own: Vec::new(),
         })
     }
 
@@ -137,24 +162,39 @@ impl Stock {
     }
 }
 
-fn text_of(catalogue: &str) -> &'static str {
-    CATALOGUES.iter().find(|(name, _)| *name == catalogue).map_or(TOUCH, |(_, text)| text)
+/// Parses one catalogue, the text of its source put to every number.
+fn load<T: DeserializeOwned>(catalogue: &'static str) -> Result<T, StockError> {
+    let wrong = |fault: String| StockError { catalogue, fault };
+    let text = CATALOGUES.iter().find(|(name, _)| *name == catalogue).map_or("", |(_, text)| text);
+    let mut table: toml::Table = toml::from_str(text).map_err(|e| wrong(e.to_string()))?;
+    let sources = match table.remove("sources") {
+        Some(toml::Value::Table(sources)) => sources,
+        _ => return Err(wrong("no table [sources]".into())),
+    };
+    for value in table.iter_mut().map(|(_, value)| value) {
+        tell_sources(value, &sources).map_err(wrong)?;
+    }
+    T::deserialize(toml::Value::Table(table)).map_err(|e| wrong(e.to_string()))
 }
 
-/// Parses one catalogue and puts its source texts by.
-fn load<T: DeserializeOwned>(
-    catalogue: &'static str,
-    sources: &mut BTreeMap<(&'static str, String), String>,
-) -> Result<T, StockError> {
-    #[derive(serde::Deserialize)]
-    struct Head {
-        sources: BTreeMap<String, String>,
+/// Puts the text of a source where its key stands.
+fn tell_sources(value: &mut toml::Value, sources: &toml::Table) -> Result<(), String> {
+    match value {
+        toml::Value::Table(table) => {
+            for (key, value) in table.iter_mut() {
+                match value {
+                    toml::Value::String(source) if key == "source" => {
+                        let told = sources.get(source.as_str()).and_then(toml::Value::as_str);
+                        *source = told.ok_or(format!("the source {source} is not told"))?.into();
+                    }
+                    other => tell_sources(other, sources)?,
+                }
+            }
+            Ok(())
+        }
+        toml::Value::Array(list) => list.iter_mut().try_for_each(|v| tell_sources(v, sources)),
+        _ => Ok(()),
     }
-    let text = text_of(catalogue);
-    let wrong = |fault| StockError { catalogue, fault };
-    let head: Head = toml::from_str(text).map_err(wrong)?;
-    sources.extend(head.sources.into_iter().map(|(key, text)| ((catalogue, key), text)));
-    toml::from_str(text).map_err(wrong)
 }
 
 #[cfg(test)]
@@ -187,7 +227,7 @@ mod tests {
 
     #[test]
     fn every_number_has_a_source_that_is_told() {
-        for (name, text) in CATALOGUES.iter().chain([&("touch", TOUCH)]) {
+        for (name, text) in CATALOGUES {
             let table: toml::Table = toml::from_str(text).unwrap();
             let told: BTreeSet<String> =
                 table["sources"].as_table().unwrap().keys().cloned().collect();

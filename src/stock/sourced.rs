@@ -1,10 +1,12 @@
 //! A number with its source and how sure it is.
 
 use crate::units::{Quantity, parse};
-use serde::{Deserialize, Deserializer, de::Error};
+use serde::ser::SerializeMap;
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
+use std::borrow::Cow;
 
 /// How sure a number is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Certainty {
     /// Seen in a published page or a library's data file.
@@ -15,8 +17,19 @@ pub enum Certainty {
     Memory,
     /// Chosen by us, for the reason its source gives.
     Judgement,
-    /// The user's own, from the job.
+    /// The user's own, from a job or a stock file.
     Own,
+}
+
+impl Certainty {
+    /// All, by the words of a catalogue.
+    pub const ALL: [(&'static str, Self); 5] = [
+        ("read", Self::Read),
+        ("computed", Self::Computed),
+        ("memory", Self::Memory),
+        ("judgement", Self::Judgement),
+        ("own", Self::Own),
+    ];
 }
 
 /// A value, where it is from and how sure it is.
@@ -24,7 +37,7 @@ pub enum Certainty {
 pub struct Sourced<T> {
     /// The value.
     pub is: T,
-    /// Key of its source text in the catalogue.
+    /// Where it is from.
     pub source: String,
     /// How sure it is.
     pub certainty: Certainty,
@@ -41,6 +54,8 @@ impl<T> Sourced<T> {
 pub trait Datum: Sized {
     /// From the TOML value.
     fn read(value: toml::Value) -> Result<Self, String>;
+    /// As a person would write it: the value and its unit, where it has one.
+    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>);
 }
 
 impl<Q: Quantity> Datum for Q {
@@ -48,6 +63,17 @@ impl<Q: Quantity> Datum for Q {
         let text = value.as_str().ok_or("a quantity is a text with a unit")?;
         parse(text).map_err(|e| format!("found {}; allowed: {}", e.found, e.allowed))
     }
+
+    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>) {
+        // The first unit of a kind is the one to suggest.
+        let unit = &Q::KIND.units[0];
+        (rounded((self.si() - unit.offset) / unit.factor).into(), Some(unit.name.into()))
+    }
+}
+
+/// Without the last binary digits, in which only the units' factors show.
+fn rounded(x: f64) -> f64 {
+    format!("{x:.12e}").parse().unwrap_or(x)
 }
 
 /// A plain number.
@@ -58,6 +84,10 @@ impl Datum for Number {
     fn read(value: toml::Value) -> Result<Self, String> {
         let number = value.as_float().or_else(|| value.as_integer().map(|i| i as f64));
         number.filter(|x| x.is_finite()).map(Self).ok_or_else(|| "not a finite number".into())
+    }
+
+    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>) {
+        (self.0.into(), None)
     }
 }
 
@@ -73,6 +103,52 @@ impl Datum for Pairs {
         };
         let list = value.as_array().ok_or("a curve is a list of pairs of numbers")?;
         list.iter().map(pair).collect::<Result<_, _>>().map(Self)
+    }
+
+    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>) {
+        (serde_json::json!(self.0), None)
+    }
+}
+
+/// A value as written, of whatever kind: "4 h", 2, "medium", false.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AsWritten {
+    value: serde_json::Value,
+    unit: Option<String>,
+}
+
+impl Datum for AsWritten {
+    fn read(value: toml::Value) -> Result<Self, String> {
+        let plain = |value| Ok(Self { value, unit: None });
+        match value {
+            toml::Value::Boolean(b) => plain(b.into()),
+            toml::Value::Integer(n) => plain(n.into()),
+            toml::Value::Float(x) => plain(x.into()),
+            toml::Value::String(text) => match text.split_once(' ') {
+                Some((number, unit)) if number.parse::<f64>().is_ok_and(f64::is_finite) => {
+                    let value = number.parse::<f64>().unwrap_or_default().into();
+                    Ok(Self { value, unit: Some(unit.into()) })
+                }
+                _ => plain(text.into()),
+            },
+            _ => Err("neither a text nor a number".into()),
+        }
+    }
+
+    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>) {
+        (self.value.clone(), self.unit.clone().map(Cow::Owned))
+    }
+}
+
+impl<T: Datum> Serialize for Sourced<T> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let (value, unit) = self.is.written();
+        let mut map = serializer.serialize_map(Some(4))?;
+        map.serialize_entry("value", &value)?;
+        map.serialize_entry("unit", &unit)?;
+        map.serialize_entry("source", &self.source)?;
+        map.serialize_entry("certainty", &self.certainty)?;
+        map.end()
     }
 }
 

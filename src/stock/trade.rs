@@ -1,21 +1,18 @@
 //! What the trade knows: holders, resists, how uncertain things are, how warm is too warm.
 
 use super::Named;
-use super::sourced::{Number, Sourced};
-use crate::units::{CurrentDensity, Resistance, Share, Temperature, Time};
-use serde::Deserialize;
-use std::collections::BTreeMap;
+use super::sourced::{AsWritten, Number, Sourced};
+use crate::units::{CurrentDensity, Quantity, Resistance, Share, Temperature, Time};
+use serde::{Deserialize, Serialize};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct HolderCatalogue {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
     pub holder: Vec<Holder>,
 }
 
 /// A holder of cells.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Holder {
     /// Name.
@@ -39,14 +36,16 @@ impl Named for Holder {
     fn aliases(&self) -> &[String] {
         &[]
     }
+    fn call(&mut self, name: &str, _: Vec<String>) {
+        self.name = name.into();
+    }
+    fn forget(&mut self, _: &str) {}
 }
 
 /// Resists, and what holds where none is named.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Resists {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
     /// By name.
     pub resist: Vec<Resist>,
     /// Where the job names none.
@@ -54,7 +53,7 @@ pub struct Resists {
 }
 
 /// A resist.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Resist {
     /// Name.
@@ -70,7 +69,7 @@ pub struct Resist {
 }
 
 /// What to warn by when no resist is named.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct DefaultResist {
     /// Current density.
@@ -88,18 +87,22 @@ impl Named for Resist {
     fn aliases(&self) -> &[String] {
         &self.aliases
     }
+    fn call(&mut self, name: &str, aliases: Vec<String>) {
+        (self.name, self.aliases) = (name.into(), aliases);
+    }
+    fn forget(&mut self, alias: &str) {
+        self.aliases.retain(|a| !a.eq_ignore_ascii_case(alias.trim()));
+    }
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct SpreadCatalogue {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
     pub spread: Vec<SpreadRow>,
 }
 
 /// How uncertain one input is.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct SpreadRow {
     /// Key under `[spread]`.
@@ -114,18 +117,41 @@ pub struct SpreadRow {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
+pub(super) struct DefaultCatalogue {
+    pub default: Vec<DefaultRow>,
+}
+
+/// What holds where a job does not say.
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
+#[serde(deny_unknown_fields)]
+pub struct DefaultRow {
+    /// Key in the job file.
+    pub key: String,
+    /// In plain words.
+    pub title: String,
+    /// The value.
+    pub value: Sourced<AsWritten>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
 pub(super) struct TouchCatalogue {
-    #[serde(rename = "sources")]
-    _sources: BTreeMap<String, String>,
     pub threshold: Vec<Threshold>,
 }
 
 /// A burn threshold (ISO 13732-1).
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
 #[serde(deny_unknown_fields)]
 pub struct Threshold {
     /// Time of contact.
     pub contact: Sourced<Time>,
     /// Surface temperature.
     pub temperature: Sourced<Temperature>,
+}
+
+impl Threshold {
+    /// Time of contact, s.
+    pub fn contact_s(&self) -> f64 {
+        self.contact.is.si()
+    }
 }

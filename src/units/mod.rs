@@ -207,6 +207,11 @@ mod tests {
         assert!((parse::<Temperature>("70 degF").unwrap().si() - 294.261_111_111).abs() < 1e-8);
         assert!((parse::<Conductivity>("95 mS/cm").unwrap().si() - 9.5).abs() < 1e-12);
         assert!((parse::<Charge>("2 Ah").unwrap().si() - 7200.0).abs() < 1e-9);
+        // NIST SP 811: the US quart 0.946 352 9 L, the US fluid ounce 29.573 53 mL.
+        for (text, m3) in [("1 qt", 9.463_529e-4), ("24 fl oz", 24.0 * 2.957_353e-5)] {
+            assert!((parse::<Volume>(text).unwrap().si() / m3 - 1.0).abs() < 1e-6, "{text}");
+            assert_eq!(parse::<Volume>(&text.replace(' ', "")), parse(text), "{text}");
+        }
         // Greek mu for the micro sign, the ohm sign for Greek omega.
         assert!((parse::<Length>("350 \u{3bc}m").unwrap().si() - 0.35e-3).abs() < 1e-15);
         assert!((parse::<Resistance>("15 m\u{2126}").unwrap().si() - 0.015).abs() < 1e-15);

@@ -80,11 +80,15 @@ quantity!(Area, "an area", named 4,
     "mm2" = 1e-6, "cm2" = 1e-4, "m2" = 1.0, "in2" = INCH * INCH, "mm²" = 1e-6, "cm²" = 1e-4,
     "m²" = 1.0, "in²" = INCH * INCH, "sq in" = INCH * INCH,
 ]);
-quantity!(Volume, "a volume", named 4,
+/// The US gallon: 231 in3 exactly (NIST SP 811, appendix B); a quart is a fourth of it, a fluid
+/// ounce a 128th. The British ones are larger by a fifth, and smaller by 4 %, and not meant.
+const GALLON: f64 = 231.0 * INCH * INCH * INCH;
+
+quantity!(Volume, "a volume", named 6,
     Volume::new::<cubic_meter>, |q: Volume| q.get::<cubic_meter>(), [
-    "mL" = 1e-6, "L" = 1e-3, "cm3" = 1e-6, "in3" = INCH * INCH * INCH, "ml" = 1e-6, "l" = 1e-3,
-    "dL" = 1e-4, "cm³" = 1e-6, "m3" = 1.0, "fl oz" = 231.0 * INCH * INCH * INCH / 128.0,
-    "qt" = 231.0 * INCH * INCH * INCH / 4.0, "gal" = 231.0 * INCH * INCH * INCH,
+    "mL" = 1e-6, "L" = 1e-3, "cm3" = 1e-6, "in3" = INCH * INCH * INCH, "US qt" = GALLON / 4.0,
+    "US fl oz" = GALLON / 128.0, "qt" = GALLON / 4.0, "fl oz" = GALLON / 128.0, "ml" = 1e-6, "l" = 1e-3,
+    "dL" = 1e-4, "cm³" = 1e-6, "m3" = 1.0, "gal" = GALLON,
 ]);
 quantity!(Mass, "a mass", named 3, Mass::new::<kilogram>, |q: Mass| q.get::<kilogram>(), [
     "g" = 1e-3, "kg" = 1.0, "mg" = 1e-6, "ozt" = 0.031_103_476_8,

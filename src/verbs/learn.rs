@@ -1,20 +1,20 @@
 //! `learn`
 
+use super::stock::stock_for;
 use super::{Answer, CANNOT, Failure, Outcome};
 use crate::cli;
 use crate::input::read_text;
-use anyhow::{Context, anyhow};
+use anyhow::anyhow;
 use restbite::advice;
 use restbite::advice::spread::Sampling;
 use restbite::job::Written;
 use restbite::job::log::read_log;
 use restbite::sheet::{self, files::Folder, profile};
-use restbite::stock::Stock;
 use std::path::Path;
 
 /// `learn`
 pub fn learn(args: &cli::Learn) -> Outcome {
-    let stock = Stock::builtin().context("stock")?;
+    let stock = stock_for(&args.log)?;
     let how = &args.how;
     let (text, name) = read_text(&args.log)?;
     let folder = args.log.parent().unwrap_or_else(|| Path::new(""));

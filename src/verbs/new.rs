@@ -8,7 +8,6 @@ use crate::cli;
 use anyhow::{Context, bail, ensure};
 use restbite::newjob::{Answers, Question, log_csv, log_toml};
 use restbite::sheet::files::Folder;
-use restbite::stock::Stock;
 use std::io::{BufRead, IsTerminal, Read, Write};
 use std::path::Path;
 
@@ -43,7 +42,7 @@ pub fn new(args: &cli::New) -> Outcome {
             format!("Fill it in after each run, then: restbite learn {name}")
         })?);
     }
-    let stock = Stock::builtin().context("stock")?;
+    let stock = super::stock::stock_for(path)?;
     let mut answers = Answers::new(&stock, path.parent().unwrap_or(Path::new("")));
     if args.yes {
         talk(&mut answers, &mut endless(), &mut std::io::sink(), false)?;
@@ -175,7 +174,7 @@ mod tests {
 
     #[test]
     fn at_a_terminal_a_wrong_answer_is_asked_again() {
-        let stock = Stock::builtin().unwrap();
+        let stock = restbite::stock::Stock::builtin().unwrap();
         let mut answers = Answers::new(&stock, Path::new(""));
         let replies = format!("Fern\nsterlin\nsterling\n{}", "\n".repeat(30));
         let mut out = Vec::new();

@@ -21,10 +21,17 @@ pub fn root() -> PathBuf {
 
 /// Runs the command in `folder` with `input` on standard input.
 pub fn restbite_in(folder: &Path, args: &[&str], input: &str) -> Output {
+    restbite_with(folder, args, input, &root().join("no-such-folder"))
+}
+
+/// The same with a folder of settings.
+pub fn restbite_with(folder: &Path, args: &[&str], input: &str, settings: &Path) -> Output {
     let mut child = Command::new(env!("CARGO_BIN_EXE_restbite"))
         .args(args)
         .current_dir(folder)
         .env_remove("NO_COLOR")
+        // A stock file of whoever runs the tests is no part of them.
+        .env("XDG_CONFIG_HOME", settings)
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())

@@ -31,7 +31,7 @@ fn bath<'a>(stock: &'a Stock, name: &str) -> &'a Bath {
 /// Conductivity by way of all that a job uses: density, curve, temperature; mS/cm.
 fn kappa(bath: &Bath, mass_percent: f64, t_c: f64) -> f64 {
     let w = mass_percent / 100.0;
-    let molar = w * bath.density_law().density(w, 25.0) / bath.molar_mass.is.si();
+    let molar = w * bath.density_law().unwrap().density(w, 25.0) / bath.molar_mass.is.si();
     let factor = temperature_factor(bath.beta.is.si(), 273.15 + t_c);
     10.0 * bath.kappa25(molar).unwrap() * factor
 }
@@ -209,7 +209,7 @@ fn densities(stock: &Stock) -> Vec<Check> {
     for (name, points) in rows {
         let bath = bath(stock, name);
         for (percent, want) in points {
-            let got = 1e-3 * bath.density_law().density(percent / 100.0, 20.0);
+            let got = 1e-3 * bath.density_law().unwrap().density(percent / 100.0, 20.0);
             checks.push(basis.value(
                 format!("density, {} {percent} mass %", bath.formula),
                 *want,

@@ -11,6 +11,7 @@
 use super::bound::{Least, least, lower};
 use super::place::Partial;
 use super::{Method, Table};
+use crate::advice::progress;
 use crate::run::{RunError, Stop};
 
 /// Most pieces whose every order is followed.
@@ -98,6 +99,7 @@ impl Search<'_> {
     ) -> Result<Option<Partial>, RunError> {
         let tried = day.with(self.table, kind, source)?;
         self.tried += u64::from(tried.is_some());
+        progress::done();
         Ok(tried.and_then(Result::ok))
     }
 

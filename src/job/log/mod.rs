@@ -15,7 +15,7 @@ use super::clock::{DATE, Date, parse_date};
 use super::complaint::{Complaint, Complaints, Ledger, Place};
 use super::day::Open;
 use super::reader::{At, Reader};
-use super::{Checked, Job, Needs, Source, Written, read, tree};
+use super::{Checked, Job, Needs, Source, Written, mistaken, read, tree};
 use crate::stock::Stock;
 use crate::units::{Current, Length, Mass, Quantity, Temperature, Time, Voltage};
 use std::path::{Path, PathBuf};
@@ -118,6 +118,7 @@ pub fn read_log(written: &Written, stock: &Stock, open: Open) -> Result<Log, Com
     };
     let ledger = Ledger::default();
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
+    mistaken::expect(mistaken::Kind::Log, &table, &start)?;
     let mut reader = Reader::new(&table, start.clone(), "", &ledger);
     let mut reading =
         Opening { stock, open, folder: written.folder, ledger: &ledger, elsewhere: Vec::new() };
