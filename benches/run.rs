@@ -1,7 +1,7 @@
 //! Speed of the demo's parts: `cargo bench`.
 
 use restbite::advice;
-use restbite::advice::spread::Sampling;
+use restbite::advice::spread::{Sampling, time_to_depth};
 use restbite::job::resolve::{Factors, resolve};
 use restbite::job::{self, Checked, Job, Needs, Written};
 use restbite::run::{Precision, Setup, run};
@@ -42,6 +42,16 @@ fn one_run(bencher: divan::Bencher, name: &str) {
 fn one_coarse_run(bencher: divan::Bencher, name: &str) {
     let setup = setup(name, &Stock::builtin().expect("stock"));
     bencher.bench(|| run(&setup, Precision { relative: 1e-6 }));
+}
+
+/// Ten thousand draws of the time to depth, on all cores.
+#[divan::bench(args = DEMOS, sample_count = 10)]
+fn ten_thousand_draws(bencher: divan::Bencher, name: &str) {
+    let stock = Stock::builtin().expect("stock");
+    let job = demo(name, &stock);
+    let source = job.source.as_ref().expect("a source");
+    let sampling = Sampling { draws: 10_000, seed: 1 };
+    bencher.bench(|| time_to_depth(&job, source, &stock, sampling));
 }
 
 /// Reading and checking a job.

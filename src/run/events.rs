@@ -1,6 +1,6 @@
 //! What a step may run into: the corners of the cell's curves, and the ends of a run.
 
-use super::operating::Operating;
+use super::operating::{Operating, rested_v};
 use super::outcome::Stop;
 use super::setup::{CutoffOn, Setup};
 use super::state::{CORE, DEPTH, Pieces, SURFACE, State, shares};
@@ -15,6 +15,27 @@ pub type Margins = [f64; WATCHED.len()];
 
 /// Margins at a state and its operating point.
 pub fn margins(setup: &Setup, y: &State, at: &Operating) -> Margins {
+    let cutoff = setup.source.pack().map(|pack| pack.cell.cutoff_on);
+    let volts = match cutoff {
+        Some(CutoffOn::Terminal) => at.cell_v,
+        _ => at.rested_v,
+    };
+    margins_with(setup, y, volts)
+}
+
+/// The same from the state alone; none where the cut-off hangs on the current.
+pub fn margins_at_rest(setup: &Setup, y: &State, pieces: Pieces) -> Option<Margins> {
+    match setup.source.pack() {
+        None => Some(margins_with(setup, y, 0.0)),
+        Some(pack) if pack.cell.cutoff_on == CutoffOn::Rested => {
+            Some(margins_with(setup, y, rested_v(pack, y, pieces)))
+        }
+        Some(_) => None,
+    }
+}
+
+/// `volts`: what the cut-off is held against.
+fn margins_with(setup: &Setup, y: &State, volts: f64) -> Margins {
     let p = &setup.piece;
     let mut out = [f64::INFINITY; WATCHED.len()];
     out[0] = p.depth - y[DEPTH];
@@ -22,10 +43,6 @@ pub fn margins(setup: &Setup, y: &State, at: &Operating) -> Margins {
         out[1] = p.thickness - y[DEPTH] - floor;
     }
     if let Some(pack) = setup.source.pack() {
-        let volts = match pack.cell.cutoff_on {
-            CutoffOn::Terminal => at.cell_v,
-            CutoffOn::Rested => at.rested_v,
-        };
         out[2] = shares(pack, y).0;
         out[3] = volts - pack.cell.cutoff_v;
         out[4] = pack.temperature_limit_k - cell::hot_spot(y[CORE], y[SURFACE]);

@@ -5,7 +5,7 @@
 //! Newton's step is taken only inside the bracket. (Without the bracket Newton's method
 //! goes silently wrong in a bath that already holds silver.)
 
-use super::setup::{Setup, Source};
+use super::setup::{Pack, Setup, Source};
 use super::state::{BATH, CORE, METAL, METALS, Pieces, State, U, shares};
 use crate::laws::anode::AnodeState;
 use crate::laws::cathode::Hydrogen;
@@ -242,6 +242,11 @@ impl<'a> Solver<'a> {
     }
 }
 
+/// Rest voltage of a cell less its polarisation, V.
+pub(super) fn rested_v(pack: &Pack, y: &State, pieces: Pieces) -> f64 {
+    pack.cell.ocv.on(pieces.ocv, shares(pack, y).0) - y[U]
+}
+
 fn push(setup: &Setup, y: &State, pieces: Pieces) -> Push {
     let plain = |open_v, ohm, limit| Push {
         open_v,
@@ -260,7 +265,7 @@ fn push(setup: &Setup, y: &State, pieces: Pieces) -> Push {
         Source::Pack(pack) => {
             let c = &pack.cell;
             let (s, total) = shares(pack, y);
-            let rested_v = c.ocv.on(pieces.ocv, s) - y[U];
+            let rested_v = self::rested_v(pack, y, pieces);
             let cell_ohm = c.r0_ohm
                 * c.r0_curve.on(pieces.r0, s)
                 * cell::resistance_factor(c.r0_temp_k, y[CORE]);

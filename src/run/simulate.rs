@@ -228,14 +228,16 @@ impl<'a> March<'a> {
 
     fn advance(&mut self, step: Step, observe: &mut impl FnMut(&Step, Pieces)) {
         observe(&step, self.pieces);
-        for share in [0.25, 0.5, 0.75] {
-            self.note_peaks(&step.between(share));
+        if self.setup.source.pack().is_some() {
+            for share in [0.25, 0.5, 0.75] {
+                self.note_peaks(step.pair_between(share, (CORE, SURFACE)));
+            }
         }
         self.t = step.t + step.h;
         self.y = step.to;
         self.dy = *step.last_rates();
         self.at = step.at;
-        self.note_peaks(&step.to);
+        self.note_peaks((step.to[CORE], step.to[SURFACE]));
         self.note_extremes();
         self.work.steps += 1;
     }
@@ -261,8 +263,11 @@ impl<'a> March<'a> {
             let corner = self.corner(step, &y, before.0, share);
             let (mut margins, mut stop) = (before.1, None);
             if self.on {
-                let at = if whole { step.at } else { self.solver.at(&y, self.pieces) };
-                margins = events::margins(self.setup, &y, &at);
+                margins = match events::margins_at_rest(self.setup, &y, self.pieces) {
+                    _ if whole => events::margins(self.setup, &y, &step.at),
+                    Some(margins) => margins,
+                    None => events::margins(self.setup, &y, &self.solver.at(&y, self.pieces)),
+                };
                 stop = self.earliest_stop(step, &before, share, &margins);
             }
             match (corner, stop) {
@@ -338,9 +343,9 @@ impl<'a> March<'a> {
         self.step(h)
     }
 
-    fn note_peaks(&mut self, y: &State) {
-        self.peaks.0 = self.peaks.0.max(cell::hot_spot(y[CORE], y[SURFACE]));
-        self.peaks.1 = self.peaks.1.max(y[SURFACE]);
+    fn note_peaks(&mut self, (core, surface): (f64, f64)) {
+        self.peaks.0 = self.peaks.0.max(cell::hot_spot(core, surface));
+        self.peaks.1 = self.peaks.1.max(surface);
     }
 
     fn note_extremes(&mut self) {

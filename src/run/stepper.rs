@@ -120,6 +120,16 @@ impl Step {
         worst
     }
 
+    /// Two of the state's values at the share `x` of the step, as [`Step::between`].
+    pub fn pair_between(&self, x: f64, (a, b): (usize, usize)) -> (f64, f64) {
+        let (mut first, mut second) = (0.0, 0.0);
+        for (w, k) in interpolant(x).iter().zip(&self.k) {
+            first += w * k[a];
+            second += w * k[b];
+        }
+        (self.from[a] + self.h * first, self.from[b] + self.h * second)
+    }
+
     /// State at the share `x` of the step, 0..=1 (fourth order).
     pub fn between(&self, x: f64) -> State {
         let weights = interpolant(x);

@@ -21,6 +21,9 @@ const PIECES_A_DRAW: usize = 1;
 /// Fewest sessions, where as many draws are asked for.
 const FEWEST: usize = 60;
 
+/// Most sessions: a tenth is then known to a hundredth.
+const MOST: usize = 1000;
+
 /// The pieces of a charge over the draws.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PieceSpread {
@@ -81,7 +84,7 @@ impl Timetable {
     /// Sessions to draw for so many draws.
     fn sessions(&self, draws: usize) -> usize {
         let pieces = self.rests_s.len() + 1;
-        (PIECES_A_DRAW * draws / pieces).clamp(FEWEST.min(draws), draws)
+        (PIECES_A_DRAW * draws / pieces).clamp(FEWEST.min(draws), MOST.min(draws))
     }
 }
 

@@ -15,6 +15,8 @@ use nalgebra::{DMatrix, DVector};
 const SHARE_DRAWS: usize = 160;
 /// Least share of what is not known for which a measurement is worth telling of.
 const WORTH: f64 = 0.1;
+/// Draws that are enough to say what a reading would give: within a tenth of its span.
+const MEASURE_DRAWS: usize = 1000;
 /// A reading with ordinary tools: to 5 %.
 const MEASURED: f64 = 0.05;
 /// Variance that is none, relative to a rate's logarithm.
@@ -77,8 +79,8 @@ impl Against<'_> {
             return Ok(None);
         };
         let narrowed = inputs.after_reading(k, to);
-        let half = sampling.draws.div_ceil(2);
-        let points = latin_hypercube(half, inputs.list.len(), sampling.seed.wrapping_add(3));
+        let draws = sampling.draws.div_ceil(2).min(MEASURE_DRAWS);
+        let points = latin_hypercube(draws, inputs.list.len(), sampling.seed.wrapping_add(3));
         let draws = self.all(&narrowed, &points)?;
         Ok(Some(Measure {
             title: driver.title.clone(),
