@@ -3,6 +3,7 @@
 #![forbid(unsafe_code)]
 
 mod cli;
+mod drawn;
 mod input;
 mod verbs;
 
