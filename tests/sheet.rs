@@ -128,6 +128,11 @@ fn the_parts_come_in_the_order_of_work() {
     let late = sheet(FERN, &["--set", "limits.time=2 min"], 1);
     assert_eq!(parts(&late)[..2], ["Do not etch this as it is described", "Instead"]);
     assert!(!late.contains("id=\"look-1\""), "nothing to look for");
+    // Too warm in one go, but not with rests: that is told, and the rest stands.
+    let rests = ["--set", "limits.cell_temperature=23 degC", "--set", "limits.time=4 h"];
+    let rested = parts(&sheet(FERN, &rests, 1));
+    assert_eq!(rested[0], "Not in one go: rest in between");
+    assert_eq!(rested[1..], *whole);
     let refused = sheet(FERN, &["--set", "bath.electrolyte=brine"], 1);
     assert_eq!(parts(&refused), ["Do not etch this as it is described"]);
     assert!(words(parsed(&refused).root_element()).contains("silver chloride"));

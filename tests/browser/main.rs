@@ -41,6 +41,7 @@ fn all() -> Vec<(&'static str, Sheet)> {
         ("sundial", sheet("data-demo/sundial.toml", &[], 0)),
         ("out of time", sheet(FERN, &["limits.time=2 min"], 1)),
         ("hot", sheet(FERN, &["limits.cell_temperature=22 degC"], 1)),
+        ("rested", sheet(FERN, &["limits.cell_temperature=23 degC", "limits.time=4 h"], 1)),
         ("refused", sheet(FERN, &["bath.electrolyte=brine"], 1)),
         ("many cells", sheet(FERN, &many, 0)),
         ("wicked", sheet(FERN, &[&wicked], 0)),
@@ -197,6 +198,29 @@ fn the_clock_counts_and_calls_for_looks() {
     browser.eval(&format!("window.skew += {} * 1000", last - first + 2.0));
     browser.until("document.getElementById('ring').textContent.startsWith('Stop')");
     browser.until("document.getElementById('next').textContent.includes('stop')");
+    assert_eq!(browser.faults(), Vec::<String>::new());
+}
+
+#[test]
+#[ignore = "needs Chromium"]
+fn the_clock_calls_for_rests() {
+    let rested = sheet(FERN, &["limits.cell_temperature=23 degC", "limits.time=4 h"], 1);
+    let mut browser = Browser::start();
+    browser.call("Page.addScriptToEvaluateOnNewDocument", json!({ "source": SKEW }));
+    browser.open(&rested.file);
+    let seconds = |b: &mut Browser, key: &str| {
+        b.eval(&format!("+document.getElementById('clock').dataset.{key}")).as_f64().unwrap()
+    };
+    let (on, off) = (seconds(&mut browser, "on"), seconds(&mut browser, "off"));
+    assert!(on >= 60.0 && off >= 60.0, "{on} {off}");
+    for (skew, call) in [(on, "Rest: current off"), (off, "Rested: current on"), (on, "Rest: ")] {
+        browser.eval("document.getElementById('switch').click()");
+        browser.eval(&format!("window.skew += ({skew} - 20) * 1000"));
+        std::thread::sleep(std::time::Duration::from_millis(1200));
+        assert_eq!(browser.eval("document.getElementById('ring').textContent"), "", "{call}");
+        browser.eval("window.skew += 20000");
+        browser.until(&format!("document.getElementById('ring').textContent.startsWith('{call}')"));
+    }
     assert_eq!(browser.faults(), Vec::<String>::new());
 }
 

@@ -2,8 +2,8 @@
 
 use super::mark::Markup;
 use super::wiring::diagram;
-use crate::advice::Plan;
 use crate::advice::size::source_words;
+use crate::advice::{Finding, Level, Plan};
 use crate::job::Source;
 use crate::run::Stop;
 use crate::sheet::{charge, rest as rests, words};
@@ -34,13 +34,18 @@ pub fn unfit(plan: &Plan) -> bool {
     plan.judged.as_ref().is_some_and(|judged| !judged.feasible())
 }
 
-/// What would do where the job as described does not: rests, or another source.
+/// Whether it stops for heat in one go, and comes to depth with rests.
+pub fn saved(plan: &Plan) -> bool {
+    let rested = plan.judged.as_ref().is_some_and(|j| j.feasible() && j.rest.is_some());
+    rested
+        && plan
+            .findings
+            .iter()
+            .all(|f| f.level() != Level::Stop || matches!(f, Finding::Hot { .. }))
+}
+
+/// The source that would do where the job's own does not.
 pub fn instead(m: &mut Markup, plan: &Plan, u: System) {
-    if let Some(standing) = words::standing(plan, u).filter(|_| !unfit(plan)) {
-        m.said("p", &[], &standing);
-        picture(m, plan, &plan.source, u);
-        return;
-    }
     m.said("p", &[], &words::instead(plan));
     let Some(other) = &plan.instead else {
         return;
@@ -118,6 +123,13 @@ fn capital(text: &str) -> String {
 
 /// Times to look, a box to tick and room to write.
 pub fn looks(m: &mut Markup, plan: &Plan, u: System) {
+    if saved(plan) {
+        m.part("look", "Look", |m| {
+            clock(m, plan);
+            m.said("p", &[], "Look in every rest, with the current off, and write down the depth.");
+        });
+        return;
+    }
     let checks = &plan.looks.checks;
     if plan.run.stop != Stop::Depth || checks.is_empty() {
         return;
@@ -207,9 +219,20 @@ fn clock(m: &mut Markup, plan: &Plan) {
 /// When to stop.
 pub fn stop(m: &mut Markup, plan: &Plan, u: System) {
     m.part("stop", "Stop", |m| {
-        m.said("p", &[], &words::stop(plan).unwrap_or_else(|| words::time(plan, u)));
-        m.said("p", &[], &words::metal(plan, u));
+        m.said("p", &[], &words::stop(plan).unwrap_or_else(|| unwatched(plan, u)));
+        // The run in one go, which this is of, is not the one to be made.
+        if !saved(plan) {
+            m.said("p", &[], &words::metal(plan, u));
+        }
     });
+}
+
+/// When to stop where no looks are planned.
+fn unwatched(plan: &Plan, u: System) -> String {
+    if saved(plan) {
+        return format!("Stop at {}.", u.depth(plan.setup.piece.depth));
+    }
+    words::time(plan, u)
 }
 
 /// When to rest, and what a charge gives.
@@ -219,7 +242,7 @@ pub fn rest(m: &mut Markup, plan: &Plan, u: System) {
         Some(rest) => {
             m.said("p", &[("class", "cycle")], &rests::sentence(plan, rest, u));
             m.said("p", &[], &rests::after(rest));
-            if let Some(charge) = words::charge(plan) {
+            if let Some(charge) = words::charge(plan).filter(|_| !saved(plan)) {
                 m.said("p", &[], &charge);
             }
             if let Some(pieces) = plan.charge.as_ref().filter(|_| plan.run.wells_end.is_some()) {

@@ -43,7 +43,7 @@ pub fn sheet(advice: &Advice, plots: &[Plot], stock: &Stock, u: System) -> Strin
             body.leaf("h1", &[], title);
             body.close();
             body.open("main", &[]);
-            barred(&mut body, &[finding], None, u);
+            barred(&mut body, FORBIDDEN, &[finding], u);
             body.close();
         }
     }
@@ -94,7 +94,10 @@ fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], stock: &Stock, u: System) 
     }
     m.close();
     m.open("main", &[]);
-    if barring.is_empty() {
+    if barring.is_empty() || bench::saved(plan) {
+        if !barring.is_empty() {
+            barred(m, "Not in one go: rest in between", &barring, u);
+        }
         if let Some(standing) = words::standing(plan, u).filter(|_| bench::unfit(plan)) {
             m.part("barred", "This source is not fit for it", |m| {
                 m.said("p", &[], &format!("{standing} {}", words::instead(plan)));
@@ -106,7 +109,8 @@ fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], stock: &Stock, u: System) 
         bench::stop(m, plan, u);
         bench::rest(m, plan, u);
     } else {
-        barred(m, &barring, Some(plan), u);
+        barred(m, FORBIDDEN, &barring, u);
+        m.part("instead", "Instead", |m| bench::instead(m, plan, u));
     }
     watch::watch(m, plan, u);
     watch::how_sure(m, plan, u);
@@ -129,9 +133,11 @@ fn lead(plan: &Plan, u: System) -> String {
     format!("{}{first}", words::time(plan, u))
 }
 
-/// What forbids the job as it is described, and what would do it.
-fn barred(m: &mut Markup, why: &[&Finding], plan: Option<&Plan>, u: System) {
-    m.part("barred", "Do not etch this as it is described", |m| {
+const FORBIDDEN: &str = "Do not etch this as it is described";
+
+/// What forbids the job as it is described.
+fn barred(m: &mut Markup, heading: &str, why: &[&Finding], u: System) {
+    m.part("barred", heading, |m| {
         for finding in why {
             m.open("p", &[]);
             m.leaf("strong", &[], "STOP ");
@@ -139,8 +145,4 @@ fn barred(m: &mut Markup, why: &[&Finding], plan: Option<&Plan>, u: System) {
             m.close();
         }
     });
-    let Some(plan) = plan else {
-        return;
-    };
-    m.part("instead", "Instead", |m| bench::instead(m, plan, u));
 }

@@ -97,7 +97,7 @@
     }
     by('run').textContent = shown(t);
     by('next').textContent = next ?
-      (next.last ? 'Stop at ' : 'Next look at ') + next.name + ', in ' + spoken(next.at - t) : 'No look left: stop.';
+      (next.last ? 'Stop at ' : 'Next look at ') + next.name + ', in ' + spoken(next.at - t) : (looks.length ? 'No look left: stop.' : '');
     button.textContent = live ? 'Current off' : (state.begun ? 'Current on again' : 'Current on');
     rests(live);
     if (by('ring').textContent) {
