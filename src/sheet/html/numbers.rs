@@ -21,6 +21,9 @@ pub fn numbers(m: &mut Markup, plan: &Plan, stock: &Stock, u: System) {
     let text = "Read: seen in a published page. Recalled: from memory, not verified. Judged: chosen, \
                 for the reason given. Four figures; --json has them all.";
     m.said("p", &[], text);
+    if let Some(text) = learned(plan) {
+        m.said("p", &[], &text);
+    }
     for (group, title) in GROUPS {
         let named = GROUPS.map(|(name, _)| name);
         let rows: Vec<(&String, &Value)> = map
@@ -34,6 +37,22 @@ pub fn numbers(m: &mut Markup, plan: &Plan, stock: &Stock, u: System) {
         table(m, title, &rows, plan, stock, u);
     }
     m.close();
+}
+
+/// What a workshop profile has laid over the numbers; none without one.
+fn learned(plan: &Plan) -> Option<String> {
+    let profile = plan.job.profile.as_ref()?;
+    let rows = plan.job.spread.0.iter().filter(|row| !row.own);
+    let factors: Vec<String> = rows
+        .filter_map(|row| {
+            let k = profile.index(&row.key, &plan.job, &plan.source)?;
+            Some(format!("{} {}", row.title, figures(profile.factors[k].value, 3)))
+        })
+        .collect();
+    let list =
+        if factors.is_empty() { "none that touches this job".into() } else { factors.join(", ") };
+    let (file, runs) = (&profile.file, profile.runs);
+    Some(format!("Multiplied in already, from your workshop profile {file} ({runs} runs): {list}."))
 }
 
 fn table(
