@@ -22,7 +22,10 @@ pub fn with_sign(text: &str) -> String {
 
 /// A sentence for a page that has all signs: ohms and powers too.
 pub fn typeset(text: &str) -> String {
-    let text = with_sign(&together(text)).replace("mm2", "mm²").replace("in3", "in³");
+    // Powers first, or their figure would count as a number that wants its unit.
+    let powers = [("cm2", "cm²"), ("in2", "in²"), ("mm2", "mm²"), ("in3", "in³"), ("cm3", "cm³")];
+    let text = powers.iter().fold(text.to_string(), |text, (word, sign)| text.replace(word, sign));
+    let text = with_sign(&together(&text));
     text.replace("mohm", "mΩ").replace("\u{a0}ohm", "\u{a0}Ω").replace("+-", "±")
 }
 
