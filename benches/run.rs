@@ -57,7 +57,7 @@ fn read_the_stock() -> Stock {
     Stock::builtin().expect("stock")
 }
 
-/// A whole plan, fast case and all.
+/// A whole plan, draws and all.
 #[divan::bench(args = DEMOS)]
 fn plan(bencher: divan::Bencher, name: &str) {
     let stock = Stock::builtin().expect("stock");

@@ -1,6 +1,7 @@
 //! The command line, nothing else.
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use restbite::advice::spread::Sampling;
 use restbite::units::say::System;
 use std::path::PathBuf;
 
@@ -26,7 +27,7 @@ would do); 2 the job or the command line is wrong.";
 pub enum Verb {
     /// The whole job on one bench sheet
     #[command(before_help = "Example: restbite plan data-demo/fern-pin.toml", after_help = KEYS)]
-    Plan(Plan),
+    Plan(Drawn),
     /// Which cells or supply do the job, ranked, and why the others do not
     #[command(before_help = "Example: restbite size data-demo/fern-pin.toml", after_help = KEYS)]
     Size(Size),
@@ -39,9 +40,9 @@ pub enum Verb {
     /// On and off in turn: for this piece, and for a whole session
     #[command(before_help = "Example: restbite rest data-demo/fern-pin.toml", after_help = KEYS)]
     Rest(Job),
-    /// How many pieces a charge gives, and how many the bath
+    /// How many pieces a charge gives and how sure that is, and how many the bath
     #[command(before_help = "Example: restbite charge data-demo/fern-pin.toml", after_help = KEYS)]
-    Charge(Job),
+    Charge(Drawn),
     /// A list of pieces and sources over a day at the bench: who etches when on what
     #[command(before_help = "Example: restbite day data-demo/day.toml", after_help = DAY_KEYS)]
     Day(Day),
@@ -54,6 +55,31 @@ pub enum Verb {
         after_help = KEYS
     )]
     Trace(Trace),
+    /// A commented job file, by questions or with defaults; with --log a log for `learn`
+    #[command(before_help = "Example: restbite new --yes -", after_help = ASKING)]
+    New(New),
+}
+
+const ASKING: &str = "\
+`restbite new` asks and writes job.toml, `restbite new my-piece.toml` a file of that name. An
+empty line takes the default that stands beside the question. Answers may come through a pipe,
+one a line; a wrong or missing one ends it then, and nothing is written.";
+
+/// What `new` takes.
+#[derive(Debug, Args)]
+pub struct New {
+    /// The file to write, job.toml or log.toml where none is named; - for standard output
+    #[arg(value_name = "FILE")]
+    pub file: Option<PathBuf>,
+    /// Asks nothing and takes every default
+    #[arg(long)]
+    pub yes: bool,
+    /// Writes a log to fill in after measured runs; as a table where FILE ends in .csv
+    #[arg(long, conflicts_with = "yes")]
+    pub log: bool,
+    /// Overwrites a file that is there already
+    #[arg(long)]
+    pub force: bool,
 }
 
 /// What `size` takes.
@@ -68,6 +94,9 @@ pub struct Size {
     /// The cell of the wall charts; the chosen source's where none is named
     #[arg(long, value_name = "NAME", requires = "chart")]
     pub cell: Option<String>,
+    /// How the inputs are drawn
+    #[command(flatten)]
+    pub draws: Draws,
 }
 
 const KEYS: &str = "\
@@ -186,19 +215,34 @@ pub struct Job {
     pub how: How,
 }
 
-/// What `plan` takes.
+/// What `plan` and `charge` take.
 #[derive(Debug, Args)]
-pub struct Plan {
+pub struct Drawn {
     /// The job
     #[command(flatten)]
     pub job: Job,
-    /// Times that the uncertain inputs are drawn
+    /// How the inputs are drawn
+    #[command(flatten)]
+    pub draws: Draws,
+}
+
+/// How the uncertain inputs are drawn.
+#[derive(Debug, Clone, Copy, Args)]
+pub struct Draws {
+    /// Times that the uncertain inputs are drawn, to tell how sure the answer is (for pieces
+    /// of a charge, and for each option of size, fewer: the answer says how many)
     #[arg(long, value_name = "N", default_value_t = 2000,
         value_parser = clap::value_parser!(u32).range(20..=1_000_000))]
     pub draws: u32,
     /// Seed of the draws: the same seed, the same answer
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub seed: u64,
+}
+
+impl From<Draws> for Sampling {
+    fn from(d: Draws) -> Self {
+        Self { draws: d.draws as usize, seed: d.seed }
+    }
 }
 
 /// What `compare` takes.
@@ -233,7 +277,7 @@ pub struct Trace {
 pub enum Units {
     /// Millimetres, degrees Celsius
     Metric,
-    /// Inches and thou, degrees Fahrenheit
+    /// Inches, thou and gauges, fluid ounces and quarts, degrees Fahrenheit; grams stay
     Imperial,
 }
 

@@ -22,6 +22,7 @@ fn main() -> ExitCode {
         cli::Verb::Day(day) => verbs::day(&day),
         cli::Verb::Learn(learn) => verbs::learn(&learn),
         cli::Verb::Trace(trace) => verbs::trace(&trace),
+        cli::Verb::New(new) => verbs::new(&new),
     };
     match outcome {
         Ok(answer) => print(&answer),

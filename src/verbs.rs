@@ -1,15 +1,16 @@
 //! What each verb does: read the job, ask for advice, have it drawn.
 
 mod learn;
+mod new;
 
 pub use learn::learn;
+pub use new::new;
 
 use crate::cli;
 use crate::drawn;
 use crate::input::read_text;
 use anyhow::{Context, anyhow};
 use restbite::advice::size::{Sizing, chart};
-use restbite::advice::spread::Sampling;
 use restbite::advice::{self, Advice, Plan};
 use restbite::job::{self, Checked, CheckedDay, Needs, Source, Written};
 use restbite::sheet::plots::{Compared, Plot, REST};
@@ -73,13 +74,12 @@ const TIMELINE: &str = "timeline.svg";
 const CALENDAR: &str = "day.ics";
 
 /// `plan`
-pub fn plan(args: &cli::Plan) -> Outcome {
+pub fn plan(args: &cli::Drawn) -> Outcome {
     let stock = Stock::builtin().context("stock")?;
     let how = &args.job.how;
     let names = [&sheet::plots::NAMES[..], &[REST, sheet::html::NAME]].concat();
     let folder = open_folder(how, &names)?;
-    let sampling = Sampling { draws: args.draws as usize, seed: args.seed };
-    let work = |job: &job::Job| advice::plan(job, &stock, PLAN_POINTS, sampling);
+    let work = |job: &job::Job| advice::plan(job, &stock, PLAN_POINTS, args.draws.into());
     let advice = advise(&args.job, &stock, work)?;
     let units = how.units.into();
     if let Some(folder) = folder {
@@ -113,7 +113,7 @@ pub fn size(args: &cli::Size) -> Outcome {
             Ok(answer(&args.job.how, &advice, sheet::json_size::refused, sheet::text::plan))
         }
         Checked::Job(job) => {
-            let sizing = advice::size::size(&job, &stock)
+            let sizing = advice::size::size_drawn(&job, &stock, args.draws.into())
                 .map_err(|error| Failure::Other(error.into(), CANNOT))?;
             if let Some(folder) = folder.filter(|_| args.chart) {
                 write(&folder, &charts(args, &job, &sizing, &stock)?)?;
@@ -145,11 +145,14 @@ pub fn rest(args: &cli::Job) -> Outcome {
 }
 
 /// `charge`
-pub fn charge(args: &cli::Job) -> Outcome {
-    no_plots(&args.how, "charge draws no plots")?;
+pub fn charge(args: &cli::Drawn) -> Outcome {
+    no_plots(&args.job.how, "charge draws no plots")?;
     let done = |plan: &Plan| plan.charge.as_ref().is_some_and(|c| c.pieces.count() > 0);
     let (json, text) = (sheet::charge::to_json, sheet::charge::to_text);
-    on_a_plan(args, advice::with_charge, |_| Ok(()), json, text, done)
+    let sampling = args.draws.into();
+    let work =
+        |job: &job::Job, stock: &Stock, points| advice::with_charge(job, stock, points, sampling);
+    on_a_plan(&args.job, work, |_| Ok(()), json, text, done)
 }
 
 /// Samples where no curve is drawn.
@@ -251,7 +254,7 @@ pub fn day(args: &cli::Day) -> Outcome {
         advice::day::day(&day, &stock).map_err(|error| Failure::Other(error.into(), CANNOT))?;
     if let (Some(folder), true) = (out, plan.done()) {
         folder.write(TIMELINE, &sheet::plots::timeline(&day, &plan)?.svg)?;
-        if let Some(calendar) = sheet::ics::calendar(&day, &plan) {
+        if let Some(calendar) = sheet::ics::calendar(&day, &plan, units) {
             folder.write(CALENDAR, &calendar)?;
         }
     }

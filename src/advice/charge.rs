@@ -1,9 +1,13 @@
 //! How many pieces a charge gives, how many a bath gives, and where the silver goes.
 
+use super::AdviceError;
 use super::cycle::Warmth;
 use super::pieces::{PieceRun, Pieces, Session, pieces};
+use super::spread::Sampling;
+use super::spread::charge::{PieceSpread, Timetable, piece_spread};
 use crate::job::{Job, Source};
 use crate::run::{RunError, Setup, Stop};
+use crate::stock::Stock;
 use crate::units::Quantity;
 
 /// A charge, followed to its end.
@@ -11,6 +15,8 @@ use crate::units::Quantity;
 pub struct Charge {
     /// Piece after piece, the last one being the first that fails.
     pub pieces: Pieces,
+    /// How sure their number is; none without cells, and where it was not asked for.
+    pub spread: Option<PieceSpread>,
     /// Pieces before the weakest cell of a string is driven backwards; none where there is
     /// no string.
     pub before_reversal: Option<usize>,
@@ -78,12 +84,7 @@ pub fn charge(
         Source::Pack(p) => (1.0 - WEAK_SDS * p.cell.capacity_spread.is.si()).max(0.1),
         _ => 1.0,
     };
-    let session = Session {
-        bench_s: job.session.bench_time.si(),
-        fresh_bath: job.session.fresh_bath,
-        weakest: Some(weakest_holds),
-        ..Session::default()
-    };
+    let session = Session { weakest: Some(weakest_holds), ..Session::of(job) };
     let pieces = pieces(setup, limits, &session)?;
     let string = setup.source.pack().is_some_and(|p| p.series > 1.0);
     let before_reversal = string.then(|| {
@@ -100,7 +101,28 @@ pub fn charge(
     };
     let bath = bath_life(setup, limits, &session)?;
     let silver_price = job.session.silver_price;
-    Ok(Charge { pieces, before_reversal, weakest_holds, recharge_s, bath, silver_price })
+    let spread = None;
+    Ok(Charge { pieces, spread, before_reversal, weakest_holds, recharge_s, bath, silver_price })
+}
+
+/// The same with how sure the number of pieces is; nothing is drawn without cells.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn charge_drawn(
+    job: &Job,
+    source: &Source,
+    stock: &Stock,
+    nominal: (&Setup, &Warmth),
+    sampling: Sampling,
+) -> Result<Charge, AdviceError> {
+    let (setup, limits) = nominal;
+    let mut charge = charge(job, source, setup, limits)?;
+    if setup.source.pack().is_some() {
+        let timetable = Timetable::of(&charge.pieces, &Session::of(job));
+        charge.spread = Some(piece_spread(job, source, stock, &timetable, sampling)?);
+    }
+    Ok(charge)
 }
 
 /// Piece after piece in the same bath, with fresh cells for each.

@@ -2,9 +2,9 @@
 //!
 //! Once the piece could be within reach of the target, no more may be gained between two
 //! looks, in the fast case, than the depth tolerance; and never more than 15 min apart
-//! (common practice, no published source).
+//! (common practice, no published source). The fast case is a depth over time that one piece
+//! in ten passes.
 
-use super::fast::FastCase;
 use super::findings::Finding;
 use crate::run::{Run, Trace};
 
@@ -35,11 +35,12 @@ pub const CLOSEST_S: f64 = 30.0;
 /// Tolerance where the job gives none: a tenth of the depth.
 pub const DEFAULT_TOLERANCE: f64 = 0.1;
 
-/// Plans the looks; a finding besides when the tolerance cannot be held.
+/// Plans the looks by the fast case `fast`; a finding besides when the tolerance cannot be
+/// held.
 pub fn looks(
     run: &Run,
     trace: &Trace,
-    fast: Option<&FastCase>,
+    fast: Option<&Trace>,
     target: f64,
     tolerance: f64,
 ) -> (Looks, Option<Finding>) {
@@ -47,24 +48,24 @@ pub fn looks(
     let mut widest_gain: f64 = 0.0;
     let mut at = 0.0;
     while let Some(fast) = fast.filter(|_| at < run.time_s) {
-        let next = latest_look(&fast.trace, at, target, tolerance, FURTHEST_S);
+        let next = latest_look(fast, at, target, tolerance, FURTHEST_S);
         if next >= run.time_s - 0.5 * CLOSEST_S {
             break;
         }
-        widest_gain = widest_gain.max(gain(&fast.trace, at, next, target - tolerance));
+        widest_gain = widest_gain.max(gain(fast, at, next, target - tolerance));
         checks.push(Check { at_s: next, depth_m: depth_at(trace, next) });
         at = next;
     }
     if run.time_s > 0.0 {
         if let Some(fast) = fast {
-            let last = gain(&fast.trace, at, run.time_s, target - tolerance);
+            let last = gain(fast, at, run.time_s, target - tolerance);
             widest_gain = widest_gain.max(last);
         }
         checks.push(Check { at_s: run.time_s, depth_m: run.depth_m });
     }
     let finding = (widest_gain > 1.05 * tolerance)
         .then_some(Finding::FineTolerance { tolerance, gain: widest_gain });
-    let fast_s = fast.and_then(|f| time_at(&f.trace, target)).filter(|t| *t < run.time_s);
+    let fast_s = fast.and_then(|f| time_at(f, target)).filter(|t| *t < run.time_s);
     (Looks { checks, fast_s, tolerance_m: tolerance }, finding)
 }
 

@@ -1,4 +1,9 @@
-//! The fast case: how quickly the piece may etch, one time in ten.
+//! The fast case of a piece in a day: how quickly it may etch, one time in ten.
+//!
+//! A plan draws its inputs thousands of times and takes its looks from those draws
+//! (`spread/bands.rs`). A day weighs every kind of piece on every source, most of which it
+//! never uses; there this first-order estimate, ten runs instead of thousands, has to do. The
+//! two agree to a few per cent of the rate while it is nearly log-linear in the inputs.
 //!
 //! Each uncertain input is log-normal. The rate's logarithm is taken as linear in theirs:
 //! one run with each input a standard deviation up gives its slope; the spread of the rate

@@ -2,7 +2,9 @@
 //! piece to depth.
 
 use super::cycle::{self, Cycle, Warmth, soonest};
+use crate::job::Job;
 use crate::run::{Bench, METALS, Precision, RunError, Setup, Stop, Wells};
+use crate::units::Quantity;
 
 /// How the session goes between pieces.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,6 +20,15 @@ pub struct Session {
     pub fresh_cells: bool,
     /// Share of the others' charge that the weakest cell holds, followed where given.
     pub weakest: Option<f64>,
+}
+
+impl Session {
+    /// As the job has it.
+    pub fn of(job: &Job) -> Self {
+        let session = &job.session;
+        let (bench_s, fresh_bath) = (session.bench_time.si(), session.fresh_bath);
+        Self { bench_s, fresh_bath, ..Self::default() }
+    }
 }
 
 impl Default for Session {

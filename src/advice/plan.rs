@@ -1,13 +1,14 @@
 //! The whole advice for one job: its run, its looks, its findings.
 
-use super::charge::{Charge, charge};
+use super::charge::{Charge, charge_drawn};
 use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
-use super::fast::{FastCase, FastError, fast_case};
+use super::fast::FastError;
 use super::findings::{Finding, findings, sort};
 use super::limits::{Bounds, VoltageShares};
 use super::rest::{Rests, rests};
 use super::silver::{Silver, silver};
 use super::size::{Judged, judge, search, warmth};
+use super::spread::bands::Bands;
 use super::spread::{Sampling, Spread, spread};
 use super::{cautions, findings::Level};
 use crate::job::resolve::{Factors, Gap, Geometry, resolve};
@@ -50,8 +51,6 @@ pub struct Plan {
     pub silver: Option<Silver>,
     /// When to look; empty where it was not asked for.
     pub looks: Looks,
-    /// The fast case behind the looks.
-    pub fast: Option<FastCase>,
     /// Findings, the gravest first.
     pub findings: Vec<Finding>,
     /// The usual cautions.
@@ -165,7 +164,6 @@ pub fn advise_with(
         silver: silver(&setup, &run),
         cautions: cautions(job, Some(source)),
         looks: Looks::default(),
-        fast: None,
         job: job.clone(),
         source: source.clone(),
         setup,
@@ -196,11 +194,13 @@ pub fn plan(
     plan.judged = Some(judged);
     let limits = warmth(&plan.setup, &plan.bounds);
     plan.rests = rests(&plan.setup, &limits)?;
-    plan.charge = Some(charge(job, &plan.source, &plan.setup, &limits)?);
+    let pack = (&plan.setup, &limits);
+    plan.charge = Some(charge_drawn(job, &plan.source, stock, pack, sampling)?);
     let nominal = (&plan.setup, &plan.run);
     plan.spread = spread(job, &plan.source, stock, nominal, limits, sampling)?;
-    plan.fast = fast_case(job, &plan.source, stock, &plan.run)?;
-    let (looks, finding) = looks(&plan.run, &plan.trace, plan.fast.as_ref(), target, tolerance);
+    let bands = plan.spread.as_ref().and_then(|s| s.bands.as_ref());
+    let fast = bands.map(Bands::fast);
+    let (looks, finding) = looks(&plan.run, &plan.trace, fast.as_ref(), target, tolerance);
     plan.looks = looks;
     plan.findings.extend(finding);
     sort(&mut plan.findings);
@@ -221,10 +221,16 @@ pub fn with_rests(job: &Job, stock: &Stock, points: usize) -> Result<Plan, Advic
 ///
 /// # Errors
 /// As [`advise`].
-pub fn with_charge(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
+pub fn with_charge(
+    job: &Job,
+    stock: &Stock,
+    points: usize,
+    sampling: Sampling,
+) -> Result<Plan, AdviceError> {
     let mut plan = advise(job, stock, points)?;
     let limits = warmth(&plan.setup, &plan.bounds);
-    plan.charge = Some(charge(job, &plan.source, &plan.setup, &limits)?);
+    let pack = (&plan.setup, &limits);
+    plan.charge = Some(charge_drawn(job, &plan.source, stock, pack, sampling)?);
     Ok(plan)
 }
 

@@ -40,13 +40,16 @@ pub struct Partial {
     pub slope: f64,
 }
 
-/// (exp(-alpha x), exp(beta x)): where beta is a whole multiple of alpha, as it is for the
-/// usual coefficients, the second is a power of the first and costs next to nothing.
+/// (exp(-alpha x), exp(beta x)): where beta is alpha or three times that, as it is for the
+/// usual coefficients of one and two electrons, the second costs next to nothing.
 fn both_ways(x: f64, alpha: f64, beta: f64) -> (f64, f64) {
     let down = (-alpha * x).exp();
-    let ratio = beta / alpha;
-    let whole = ratio == ratio.round() && ratio.abs() < 8.0;
-    (down, if whole { down.powi(-(ratio as i32)) } else { (beta * x).exp() })
+    let up = match beta / alpha {
+        1.0 => 1.0 / down,
+        3.0 => 1.0 / (down * down * down),
+        _ => (beta * x).exp(),
+    };
+    (down, up)
 }
 
 impl Plating {

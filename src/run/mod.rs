@@ -4,6 +4,7 @@
 
 mod events;
 mod finish;
+mod onward;
 mod operating;
 mod outcome;
 mod resolved;
@@ -14,11 +15,13 @@ mod state;
 mod stepper;
 mod trace;
 
+pub use onward::run_onward;
 pub use operating::{Operating, Solver};
 pub use outcome::{Run, Stop, Wells, Work};
 pub use resolved::resolved;
 pub use session::{Bench, PackState};
 pub use setup::*;
 pub use simulate::{Precision, RunError, run, run_observed};
-pub use state::{METALS, State, depth_of};
+pub use state::{METALS, State, depth_of, hot_spot_of};
+pub use stepper::Step;
 pub use trace::{Trace, trace, trace_at};

@@ -52,8 +52,12 @@ pub struct Operating {
     pub mean_rest_v: f64,
 }
 
-/// Length of Newton's last step, V.
-const LAST_STEP_V: f64 = 1e-9;
+/// Length of Newton's last step, V. What is left after it is its square times the curvature,
+/// under 100 a volt for any couple here: 1e-10 V.
+const LAST_STEP_V: f64 = 1e-6;
+
+/// Longest first step with which the last potential counts as near, V.
+const SHORT_STEP_V: f64 = 5e-3;
 
 /// A source seen from its terminals: V = `open_v` - I `ohm`, I up to `limit`.
 struct Push {
@@ -111,12 +115,12 @@ impl<'a> Solver<'a> {
         let anode_rest = self.setup.bath.anode.rest_v(cellar.anode_c, cellar.f);
         let top = cellar.pan_rest_v();
         let back_emf_v = anode_rest - top;
-        let (current, cathode_v) = if push.open_v > back_emf_v {
+        let (current, cathode_v, pan) = if push.open_v > back_emf_v {
             self.solve(&push, &cellar, back_emf_v, top)
         } else {
-            (0.0, top)
+            (0.0, top, cellar.pan(top))
         };
-        finish(&push, &cellar, current, cathode_v, back_emf_v, anode_rest)
+        finish(&push, &cellar, (current, cathode_v, pan), back_emf_v, anode_rest)
     }
 
     /// The same with the source switched off.
@@ -125,11 +129,18 @@ impl<'a> Solver<'a> {
         let cellar = Cellar::new(self.setup, y);
         let anode_rest = self.setup.bath.anode.rest_v(cellar.anode_c, cellar.f);
         let top = cellar.pan_rest_v();
-        finish(&push, &cellar, 0.0, top, anode_rest - top, anode_rest)
+        let none = (0.0, top, cellar.pan(top));
+        finish(&push, &cellar, none, anode_rest - top, anode_rest)
     }
 
-    /// Current and pan potential; `top` is the pan's rest potential.
-    fn solve(&mut self, push: &Push, cellar: &Cellar, back_emf_v: f64, top: f64) -> (f64, f64) {
+    /// Current, pan potential and what it gives there; `top` is the pan's rest potential.
+    fn solve(
+        &mut self,
+        push: &Push,
+        cellar: &Cellar,
+        back_emf_v: f64,
+        top: f64,
+    ) -> (f64, f64, Pan) {
         let b = &self.setup.bath;
         let area = b.cathode_area;
         let bare = self.setup.piece.exposed_area;
@@ -142,6 +153,12 @@ impl<'a> Solver<'a> {
             let per_amp = ohm + slope / bare;
             (g, 1.0 - area * pan.slope * per_amp)
         };
+        if !push.limit.is_finite()
+            && let Some(e) = self.near_the_guess(balance, top)
+        {
+            let pan = cellar.pan(e);
+            return (area * pan.total, e, pan);
+        }
         // No more can flow than through the resistances alone, nor than the limit, and
         // hydrogen alone would carry that at `low`: from there on Newton's step is never
         // lost in an exponential.
@@ -157,12 +174,39 @@ impl<'a> Solver<'a> {
             let reached = held(low).0 <= 0.0;
             let e = if reached { self.root(held, low, top) } else { low };
             if reached && balance(e).0 >= 0.0 {
-                return (push.limit, e);
+                return (push.limit, e, cellar.pan(e));
             }
         }
         let e = self.root(balance, low, top);
-        let current = area * cellar.pan(e).total;
-        (current.min(push.limit), e)
+        let pan = cellar.pan(e);
+        ((area * pan.total).min(push.limit), e, pan)
+    }
+
+    /// Root of a rising function by Newton's method alone, from the last one, where that comes
+    /// to it in a few short steps that never pass `top`: nearly always, for a run moves on in
+    /// small steps. Otherwise none, and the bracket is wanted.
+    fn near_the_guess(&mut self, f: impl Fn(f64) -> (f64, f64), top: f64) -> Option<f64> {
+        let mut e = self.guess;
+        let mut longest = SHORT_STEP_V;
+        for _ in 0..4 {
+            if e >= top || e.is_nan() {
+                return None;
+            }
+            self.trials += 1;
+            let (g, slope) = f(e);
+            let step = g / slope;
+            if step.abs() > longest || step.is_nan() {
+                return None;
+            }
+            e -= step;
+            if step.abs() <= LAST_STEP_V {
+                self.guess = e;
+                return Some(e).filter(|e| *e < top);
+            }
+            // Newton's method squares its error; one that does not is at a corner.
+            longest = 0.1 * step.abs();
+        }
+        None
     }
 
     /// Root of a rising function between `low` and `high`.
@@ -284,14 +328,12 @@ impl<'a> Cellar<'a> {
 fn finish(
     push: &Push,
     cellar: &Cellar,
-    current: f64,
-    cathode_v: f64,
+    (current, cathode_v, pan): (f64, f64, Pan),
     back_emf_v: f64,
     anode_rest_v: f64,
 ) -> Operating {
     let setup = cellar.setup;
     let b = &setup.bath;
-    let pan = cellar.pan(cathode_v);
     let anode = b.anode.at(current / setup.piece.exposed_area, cellar.anode_c, cellar.f);
     let bath_v = anode.potential_v - cathode_v + current * cellar.bath_ohm;
     let limits: f64 = b.plating.iter().zip(cellar.metals).map(|(m, c)| m.law.limit(c)).sum();

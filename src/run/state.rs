@@ -81,6 +81,11 @@ pub fn depth_of(y: &State) -> f64 {
     y[DEPTH]
 }
 
+/// Hot spot of the worst-placed cell in a state, K; of no meaning without cells.
+pub fn hot_spot_of(y: &State) -> f64 {
+    crate::laws::cell::hot_spot(y[CORE], y[SURFACE])
+}
+
 /// The state before the current is on.
 pub fn start(setup: &Setup) -> State {
     let mut y = [0.0; SIZE];

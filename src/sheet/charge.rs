@@ -2,9 +2,11 @@
 
 use super::json;
 use super::page::Page;
+use super::spread;
 use crate::advice::Plan;
 use crate::advice::charge::{BathEnd, Charge};
 use crate::advice::pieces::PieceRun;
+use crate::advice::spread::charge::PieceSpread;
 use crate::job::Source;
 use crate::run::{Stop, resolved};
 use crate::units::say::{self, System};
@@ -47,8 +49,13 @@ pub fn block(plan: &Plan, charge: &Charge, u: System) -> Value {
         })
         .collect();
     let failed = charge.pieces.each.last().filter(|p| p.stop != Stop::Depth);
+    let spread = charge.spread.as_ref();
     json!({
         "pieces": charge.pieces.count(),
+        "p10": spread.and_then(|s| s.pieces.p10),
+        "p50": spread.and_then(|s| s.pieces.p50),
+        "p90": spread.and_then(|s| s.pieces.p90),
+        "spread": spread.map(spread::pieces),
         "last_depth_m": failed.map(|p| p.depth_m),
         "each": good,
         "ends": ends(plan, charge, u),
@@ -102,6 +109,9 @@ pub fn to_text(plan: &Plan, u: System) -> String {
             &rows,
         );
         page.blank();
+        if let Some(s) = &charge.spread {
+            page.row("How sure", &how_sure(s));
+        }
         cells(&mut page, plan, charge);
     } else {
         page.lines("No cells: a supply gives as many pieces as the bath does.");
@@ -134,7 +144,24 @@ pub fn sentence(plan: &Plan, charge: &Charge, u: System) -> String {
     } else {
         String::new()
     };
-    format!("{count} {piece} from this charge: {}.{weak}{swap}", ends(plan, charge, u))
+    let sure = charge.spread.as_ref().map_or_else(String::new, |s| {
+        let sure = spread::pieces_in_words(s);
+        format!(" {}{}.", sure[..1].to_uppercase(), &sure[1..])
+    });
+    format!("{count} {piece} from this charge: {}.{sure}{weak}{swap}", ends(plan, charge, u))
+}
+
+/// What the quantiles mean and rest on.
+fn how_sure(s: &PieceSpread) -> String {
+    let half = match s.pieces.p50 {
+        Some(n) => format!("Half of the charges give {n} or more"),
+        None => format!("More than half of the charges give more than {}", s.most),
+    };
+    format!(
+        "{half}; {} charges drawn, each followed through the rests planned here, to {} \
+         pieces at most.",
+        s.sampling.draws, s.most
+    )
 }
 
 /// Most rows of the table.

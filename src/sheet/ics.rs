@@ -8,12 +8,13 @@ use super::text_day::piece_name;
 use crate::advice::day::{DayPlan, Task, Work};
 use crate::job::Day;
 use crate::job::clock::{DAY_S, Date};
+use crate::units::say::System;
 
 /// Longest line without its ending, in octets (RFC 5545, 3.1).
 const LONGEST: usize = 75;
 
 /// The calendar; none where the day has no date or cannot be done.
-pub fn calendar(day: &Day, plan: &DayPlan) -> Option<String> {
+pub fn calendar(day: &Day, plan: &DayPlan, u: System) -> Option<String> {
     let date = day.date?;
     let end = plan.end_s?;
     let mut out = Lines::default();
@@ -22,7 +23,7 @@ pub fn calendar(day: &Day, plan: &DayPlan) -> Option<String> {
     out.line("PRODID:-//restbite//day//EN");
     out.line("CALSCALE:GREGORIAN");
     for (n, task) in plan.hands.iter().enumerate() {
-        let (summary, note) = words(day, plan, task);
+        let (summary, note) = words(day, plan, task, u);
         let span = (task.start_s, task.end_s);
         let event = Event { date, day, key: format!("{}", n + 1), span, summary, note };
         out.event(&event, task.what == Work::Look);
@@ -37,7 +38,7 @@ pub fn calendar(day: &Day, plan: &DayPlan) -> Option<String> {
 }
 
 /// What an event is called and what else there is to say.
-fn words(day: &Day, plan: &DayPlan, task: &Task) -> (String, String) {
+fn words(day: &Day, plan: &DayPlan, task: &Task, u: System) -> (String, String) {
     let source = &day.sources[task.source].name;
     let Some((kind, copy)) = task.piece else {
         return (format!("Swap: fresh charge into {source}"), String::new());
@@ -57,9 +58,7 @@ fn words(day: &Day, plan: &DayPlan, task: &Task) -> (String, String) {
         Work::TakeDown => ("Take down", "Current off first. ".to_string()),
         Work::Swap => ("Swap", String::new()),
     };
-    let depth = depth.map_or_else(String::new, |m| {
-        format!("Depth to expect: {}.", crate::units::say::System::Metric.depth(m))
-    });
+    let depth = depth.map_or_else(String::new, |m| format!("Depth to expect: {}.", u.depth(m)));
     (format!("{what}: {name}"), format!("{note}Source: {source}. {depth}").trim_end().into())
 }
 

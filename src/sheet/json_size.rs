@@ -68,6 +68,7 @@ pub fn option(o: &Judged, units: System) -> Value {
     value["resolved"] = json!(resolved(&o.setup));
     value["run"] = run(&o.run);
     value["rest"] = json!(o.rest.as_ref().map(rest));
+    value["spread"] = json!(o.spread.as_ref().map(super::spread::option));
     value
 }
 

@@ -1,14 +1,104 @@
 //! How sure: text and JSON of the spread.
 
 use crate::advice::Plan;
+use crate::advice::spread::charge::PieceSpread;
+use crate::advice::spread::options::OptionSpread;
 use crate::advice::spread::quantile::{Chance, Quantiles};
 use crate::advice::spread::{Measure, Spread};
 use crate::units::say::{self, System};
 use serde_json::{Value, json};
 
+fn quantiles(q: &Quantiles) -> Value {
+    json!({ "p10": q.p10, "p50": q.p50, "p90": q.p90 })
+}
+
+/// The `spread` block of an option of `size`.
+pub fn option(s: &OptionSpread) -> Value {
+    json!({
+        "draws": s.sampling.draws,
+        "seed": s.sampling.seed,
+        "time_s": quantiles(&s.time_s),
+        "depth_m": quantiles(&s.depth_m),
+        "hot_spot_k": s.hot_spot_k.as_ref().map(quantiles),
+        "chance": {
+            "through": s.through.share,
+            "unfinished": s.unfinished.share,
+            "hot": s.hot.share,
+        },
+        "chance_error": {
+            "through": s.through.error,
+            "unfinished": s.unfinished.error,
+            "hot": s.hot.error,
+        },
+        "pieces": s.pieces.as_ref().map(pieces),
+    })
+}
+
+/// Pieces of a charge over the draws; a quantile that lies beyond what was followed is null,
+/// and `more_than` says how far that was.
+pub fn pieces(s: &PieceSpread) -> Value {
+    let beyond = [s.pieces.p10, s.pieces.p50, s.pieces.p90].contains(&None);
+    json!({
+        "draws": s.sampling.draws,
+        "seed": s.sampling.seed,
+        "p10": s.pieces.p10,
+        "p50": s.pieces.p50,
+        "p90": s.pieces.p90,
+        "more_than": beyond.then_some(s.most),
+        "chance_of_none": s.none.share,
+    })
+}
+
+/// How many pieces for sure, and how many with luck.
+pub fn pieces_in_words(s: &PieceSpread) -> String {
+    let least = match s.pieces.p10 {
+        Some(0) => {
+            return match s.pieces.p90 {
+                Some(0) => "hardly one charge in ten gives even one piece".into(),
+                Some(n) => format!(
+                    "{} of the charges give none, one in ten gives {n} or more",
+                    say::share(s.none.share)
+                ),
+                None => format!(
+                    "{} of the charges give none, one in ten gives more than {}",
+                    say::share(s.none.share),
+                    s.most
+                ),
+            };
+        }
+        Some(n) => format!("nine charges in ten give at least {n}"),
+        None => return format!("nine charges in ten give more than {}", s.most),
+    };
+    match s.pieces.p90 {
+        Some(n) if s.pieces.p10 == Some(n) => format!("{least}, hardly one gives more"),
+        Some(n) => format!("{least}, one in ten gives {n} or more"),
+        None => format!("{least}, one in ten gives more than {}", s.most),
+    }
+}
+
+/// How sure an option of `size` is, in a few words.
+pub fn option_in_words(s: &OptionSpread, limit_s: f64) -> String {
+    let limit = say::time(limit_s);
+    let mut text = match (s.time_s.p10, s.time_s.p90) {
+        (None, _) => format!("hardly one in ten comes to depth within {limit}"),
+        (Some(low), Some(high)) => format!("{} to {}", say::time(low), say::time(high)),
+        (Some(low), None) => format!("{} or more", say::time(low)),
+    };
+    let mut chances = vec![("of not finishing", &s.unfinished), ("of going through", &s.through)];
+    if s.hot_spot_k.is_some() {
+        chances.push(("of cells too warm", &s.hot));
+    }
+    for (what, c) in chances.into_iter().filter(|(_, c)| c.share > 0.0) {
+        text += &format!(", {} chance {what}", chance(c));
+    }
+    match &s.pieces {
+        Some(pieces) => format!("{text}; {}", pieces_in_words(pieces)),
+        None => text,
+    }
+}
+
 /// The `spread` block.
 pub fn block(s: &Spread) -> Value {
-    let quantiles = |q: &Quantiles| json!({ "p10": q.p10, "p50": q.p50, "p90": q.p90 });
     let drivers: Vec<Value> = s
         .drivers
         .iter()
@@ -40,12 +130,15 @@ pub fn block(s: &Spread) -> Value {
 /// How sure, and what to measure next, in a few sentences.
 pub fn sentence(plan: &Plan, s: &Spread, u: System) -> String {
     let limit = say::time(plan.setup.time_limit_s);
-    let time = |t: Option<f64>| t.map_or_else(|| format!("not within {limit}"), say::time);
-    let mut text = match (s.time_s.p10, s.time_s.p50) {
+    let mut text = match (s.time_s.p10, s.time_s.p90) {
         (None, _) => format!("Hardly one in ten comes to depth within {limit}."),
-        (Some(low), _) => {
-            format!("Eight times in ten it takes {} to {}.", say::time(low), time(s.time_s.p90))
+        (Some(low), Some(high)) => {
+            format!("Eight times in ten it takes {} to {}.", say::time(low), say::time(high))
         }
+        (Some(low), None) => format!(
+            "One in ten takes less than {}, more than one in ten is not done within {limit}.",
+            say::time(low)
+        ),
     };
     if let (Some(low), Some(high)) = (s.depth_m.p10, s.depth_m.p90) {
         let stop = say::time(plan.run.time_s);

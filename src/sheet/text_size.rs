@@ -2,7 +2,9 @@
 //! why the rest would not.
 
 use super::page::Page;
+use super::spread::option_in_words;
 use crate::advice::size::{ENOUGH, Judged, Sizing, SupplyAdvice, source_words, why_before};
+use crate::advice::spread::options::OptionSpread;
 use crate::job::{Job, Source};
 use crate::units::Quantity;
 use crate::units::say::{self, System};
@@ -75,20 +77,7 @@ fn opening(page: &mut Page, sizing: &Sizing, u: System) {
 
 /// What passes, each wiring once, in the holder that suits it best.
 fn by_wiring(sizing: &Sizing) -> Vec<&Judged> {
-    let wiring = |o: &Judged| match &o.source {
-        Source::Pack(p) => (p.cell.name.clone(), p.series.is, p.parallel),
-        other => (source_words(other), 0, 0),
-    };
-    let mut seen = Vec::new();
-    let mut list = Vec::new();
-    for option in sizing.options.iter().filter(|o| o.feasible()) {
-        let key = wiring(option);
-        if !seen.contains(&key) {
-            seen.push(key);
-            list.push(option);
-        }
-    }
-    list
+    sizing.wirings().into_iter().map(|n| &sizing.options[n]).collect()
 }
 
 /// What of a limit is left: "4 %", or "3.8 times" what is used.
@@ -142,6 +131,26 @@ fn passing(page: &mut Page, sizing: &Sizing, u: System) {
             let more = options.len() - SHOWN;
             page.lines(&format!("... and {more} more, each in its best holder (--json lists all)"));
         }
+    }
+    sure(page, &options);
+}
+
+/// How sure the best few are.
+fn sure(page: &mut Page, options: &[&Judged]) {
+    let drawn: Vec<(&Judged, &OptionSpread)> =
+        options.iter().filter_map(|o| Some((*o, o.spread.as_ref()?))).collect();
+    let Some((_, first)) = drawn.first() else {
+        return;
+    };
+    page.blank();
+    page.lines(&format!(
+        "How sure: eight times in ten it takes, and what chance there is of a failure ({} draws \
+         each; a chance not named was not met):",
+        first.sampling.draws
+    ));
+    for (o, spread) in drawn {
+        let sure = option_in_words(spread, o.setup.time_limit_s);
+        page.row("", &format!("{}: {sure}.", source_words(&o.source)));
     }
 }
 

@@ -15,7 +15,7 @@ pub fn piece(plan: &Plan, u: System) -> String {
     format!(
         "{count}{} deep into {} of {}; {} bare of {}",
         u.depth(plan.setup.piece.depth),
-        u.depth(plan.setup.piece.thickness),
+        u.sheet(plan.setup.piece.thickness),
         p.alloy.title,
         u.area(plan.geometry.bare_m2 / f64::from(p.count)),
         u.area(p.outline_m2()),

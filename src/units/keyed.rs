@@ -22,11 +22,11 @@ const ROWS: &[Row] = &[
     ("_a_per_m2", ("A/m2", 1.0), ("A/in2", INCH_M * INCH_M)),
     ("_m_per_s", ("m/s", 1.0), ("in/s", 1.0 / INCH_M)),
     alike("_s_per_m", "mS/cm", 10.0),
-    alike("_k_per_w", "K/W", 1.0),
-    alike("_j_per_k", "J/K", 1.0),
-    alike("_w_per_k", "W/K", 1.0),
-    alike("_v_per_k", "V/K", 1.0),
-    alike("_per_k", "1/K", 1.0),
+    ("_k_per_w", ("K/W", 1.0), ("degF/W", 1.8)),
+    ("_j_per_k", ("J/K", 1.0), ("J/degF", 1.0 / 1.8)),
+    ("_w_per_k", ("W/K", 1.0), ("W/degF", 1.0 / 1.8)),
+    ("_v_per_k", ("V/K", 1.0), ("V/degF", 1.0 / 1.8)),
+    ("_per_k", ("1/K", 1.0), ("1/degF", 1.0 / 1.8)),
     alike("_per_s", "1/s", 1.0),
     ("_per_m", ("1/m", 1.0), ("1/in", INCH_M)),
     ("_m3", ("mL", 1e6), ("in3", 1.0 / (INCH_M * INCH_M * INCH_M))),
@@ -38,7 +38,7 @@ const ROWS: &[Row] = &[
     alike("_c", "C", 1.0),
     alike("_f", "F", 1.0),
     alike("_s", "s", 1.0),
-    alike("_k", "K", 1.0),
+    ("_k", ("K", 1.0), ("degF", 1.8)),
 ];
 
 /// Keys that hold a temperature, and not a difference or a constant, in K.
@@ -86,7 +86,8 @@ mod tests {
         assert_eq!(said("bath.kappa25_s_per_m", 6.7, m), "67 mS/cm");
         assert_eq!(said("bath.temperature_k", 294.15, m), "21 degC");
         assert_eq!(said("ambient_k", 293.15, i), "68 degF");
-        assert_eq!(said("source.cell.r0_temp_k", 2000.0, i), "2000 K");
+        assert_eq!(said("source.cell.r0_temp_k", 2000.0, m), "2000 K");
+        assert_eq!(said("source.cell.r0_temp_k", 2000.0, i), "3600 degF");
         assert_eq!(said("piece.current_efficiency", 1.0, m), "1");
         assert_eq!(said("bath.volume_m3", 7e-4, m), "700 mL");
         // One inch cubed, squared (NIST SP 811): 16.387064 cm3, 6.4516 cm2.

@@ -27,7 +27,9 @@ mod tables;
 mod written;
 
 pub use tables::*;
-pub use written::{Outline, Sheet, Wire, gauge_m, parse_outline, parse_sheet, parse_wire};
+pub use written::{
+    Outline, Sheet, Wire, gauge_m, gauge_of, parse_outline, parse_sheet, parse_wire,
+};
 
 /// One way of writing a unit: SI value = `factor` * number + `offset`.
 #[derive(Debug, Clone, Copy, PartialEq)]

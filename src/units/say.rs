@@ -2,8 +2,20 @@
 //!
 //! Two or three significant figures, the unit that fits the size, times in minutes. What
 //! is printed here is for people; programs read the JSON.
+//!
+//! Imperial: inches, thou and square inches, US fluid ounces and quarts, degrees Fahrenheit,
+//! and a sheet's Brown & Sharpe gauge where its thickness is one. Salt and metal stay in
+//! grams, which is what a bench scale shows; volts, amperes, mol/L and mS/cm are the same
+//! everywhere. A wire is named as the job names it. Factors: NIST SP 811 (2008), appendix B.
 
-use super::ZERO_CELSIUS_K;
+use super::{ZERO_CELSIUS_K, gauge_of};
+
+/// Metres in a thou.
+const THOU: f64 = 25.4e-6;
+/// Cubic metres in a US fluid ounce, a 128th of a gallon of 231 cubic inches.
+const FLUID_OUNCE: f64 = 231.0 * 0.0254 * 0.0254 * 0.0254 / 128.0;
+/// Fluid ounces in a quart.
+const QUART: f64 = 32.0;
 
 /// Which units to speak in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -11,7 +23,7 @@ pub enum System {
     /// Millimetres and degrees Celsius.
     #[default]
     Metric,
-    /// Inches, thou and degrees Fahrenheit.
+    /// Inches, thou, fluid ounces and degrees Fahrenheit.
     Imperial,
 }
 
@@ -135,7 +147,17 @@ impl System {
         match self {
             Self::Metric if m.abs() < 0.1e-3 => format!("{} mm", figures(m * 1e3, 2)),
             Self::Metric => format!("{} mm", figures((m * 1e5).round() / 100.0, 3)),
-            Self::Imperial => format!("{} thou", figures(m / 25.4e-6, 2)),
+            Self::Imperial if m.abs() < 9.75 * THOU => format!("{} thou", figures(m / THOU, 2)),
+            // To half a thou, about the hundredth of a millimetre of the metric side.
+            Self::Imperial => format!("{} thou", figures((m / THOU * 2.0).round() / 2.0, 6)),
+        }
+    }
+
+    /// A sheet's thickness in m, by its gauge where it is one.
+    pub fn sheet(self, m: f64) -> String {
+        match (self, gauge_of(m)) {
+            (Self::Imperial, Some(n)) => format!("{n} ga sheet ({} thou)", figures(m / THOU, 3)),
+            _ => self.depth(m),
         }
     }
 
@@ -200,7 +222,10 @@ impl System {
         match self {
             Self::Metric if m3 < 0.9995e-3 => format!("{} mL", figures(m3 * 1e6, 3)),
             Self::Metric => format!("{} L", figures(m3 * 1e3, 3)),
-            Self::Imperial => format!("{} in3", figures(m3 / 1.638_706_4e-5, 3)),
+            Self::Imperial if m3 < 0.9995 * QUART * FLUID_OUNCE => {
+                format!("{} fl oz", figures(m3 / FLUID_OUNCE, 3))
+            }
+            Self::Imperial => format!("{} qt", figures(m3 / (QUART * FLUID_OUNCE), 3)),
         }
     }
 }
@@ -248,6 +273,17 @@ mod tests {
         let (m, i) = (System::Metric, System::Imperial);
         assert_eq!(m.depth(0.35e-3), "0.35 mm");
         assert_eq!(i.depth(0.35e-3), "14 thou");
+        assert_eq!(i.depth(f64::NAN), "0 thou");
+        assert_eq!(i.depth(25.4e-3 / 16.0), "62.5 thou");
+        assert_eq!(i.depth(25.4e-3 / 8.0), "125 thou");
+        assert_eq!(i.depth(0.0842e-3), "3.3 thou");
+        // ASTM B258: 18 gauge is 0.0403 in.
+        assert_eq!(i.sheet(crate::units::gauge_m(18)), "18 ga sheet (40.3 thou)");
+        assert_eq!(i.sheet(1.2e-3), "47 thou");
+        assert_eq!(m.sheet(crate::units::gauge_m(18)), "1.02 mm");
+        // A US gallon is 231 in3, 4 quarts, 128 fluid ounces: 3.785 412 L.
+        assert_eq!(i.volume(3.785_412e-3), "4 qt");
+        assert_eq!(i.volume(3.785_412e-3 / 128.0), "1 fl oz");
         assert_eq!(m.depth(0.0042e-3), "0.0042 mm");
         assert_eq!(m.temperature(295.15), "22 degC");
         assert_eq!(i.temperature(295.15), "72 degF");

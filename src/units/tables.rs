@@ -83,7 +83,8 @@ quantity!(Area, "an area", named 4,
 quantity!(Volume, "a volume", named 4,
     Volume::new::<cubic_meter>, |q: Volume| q.get::<cubic_meter>(), [
     "mL" = 1e-6, "L" = 1e-3, "cm3" = 1e-6, "in3" = INCH * INCH * INCH, "ml" = 1e-6, "l" = 1e-3,
-    "dL" = 1e-4, "cm³" = 1e-6, "m3" = 1.0,
+    "dL" = 1e-4, "cm³" = 1e-6, "m3" = 1.0, "fl oz" = 231.0 * INCH * INCH * INCH / 128.0,
+    "qt" = 231.0 * INCH * INCH * INCH / 4.0, "gal" = 231.0 * INCH * INCH * INCH,
 ]);
 quantity!(Mass, "a mass", named 3, Mass::new::<kilogram>, |q: Mass| q.get::<kilogram>(), [
     "g" = 1e-3, "kg" = 1.0, "mg" = 1e-6, "ozt" = 0.031_103_476_8,

@@ -11,6 +11,11 @@ pub fn gauge_m(n: u32) -> f64 {
     0.127e-3 * 92f64.powf((36.0 - f64::from(n)) / 39.0)
 }
 
+/// The whole gauge whose thickness this is, if it is one's (metres; 0..=36).
+pub fn gauge_of(m: f64) -> Option<u32> {
+    (0..=36).find(|n| (gauge_m(*n) - m).abs() < 1e-9 * m)
+}
+
 /// A sheet's thickness: a length, or a Brown & Sharpe gauge such as "18 ga".
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Sheet(pub Length);

@@ -4,7 +4,12 @@
 //!
 //! The full study, `cargo test --release --test learn -- --ignored --nocapture`, printed:
 //! ```text
-//! TABLE
+//! workshops  held before  held after  width after/before: least, mean, most
+//!       300       81.7 %      77.0 %  0.179, 0.267, 0.416
+//! ```
+//! and with 600 others (seeds from 5001 on):
+//! ```text
+//!       600       84.0 %      78.7 %  0.147, 0.269, 0.457
 //! ```
 
 use rand::{RngExt, SeedableRng};

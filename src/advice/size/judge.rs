@@ -7,6 +7,7 @@ use crate::advice::cycle::{Cycled, Warmth, soonest};
 use crate::advice::findings::{leads_rise, wire_that_does};
 use crate::advice::limits::Bounds;
 use crate::advice::pieces::{Session, pieces};
+use crate::advice::spread::options::OptionSpread;
 use crate::job::resolve::{Factors, resolve};
 use crate::job::{Job, Source};
 use crate::run::{Precision, Run, Setup, Stop, run};
@@ -35,6 +36,8 @@ pub struct Judged {
     pub rank: Option<u32>,
     /// Lower comes first among supplies: the setting worked out before the others.
     pub preference: u8,
+    /// How sure it is, for the best few; none where it was not asked for.
+    pub spread: Option<OptionSpread>,
     /// Runs of the simulation that this took, a cycle's trials counted as one each.
     pub runs: u32,
 }
@@ -95,6 +98,7 @@ pub fn judge(job: &Job, source: &Source, stock: &Stock) -> Result<Judged, Advice
         rest: None,
         rank: None,
         preference: 0,
+        spread: None,
         runs: 1,
     };
     depth_and_heat(&mut judged, &bounds)?;

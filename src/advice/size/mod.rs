@@ -20,6 +20,8 @@ pub use supply::{SupplyAdvice, supplies};
 
 use crate::advice::AdviceError;
 use crate::advice::cores::on_all_cores;
+use crate::advice::spread::Sampling;
+use crate::advice::spread::options::{DRAWN, option_spread};
 use crate::job::{Job, Source};
 use crate::stock::Stock;
 
@@ -44,6 +46,25 @@ impl Sizing {
         self.chosen().is_some()
     }
 
+    /// What passes, each wiring once, in the holder that suits it best: places among the
+    /// options, the best first.
+    pub fn wirings(&self) -> Vec<usize> {
+        let wiring = |o: &Judged| match &o.source {
+            Source::Pack(p) => (p.cell.name.clone(), p.series.is, p.parallel),
+            other => (source_words(other), 0, 0),
+        };
+        let mut seen = Vec::new();
+        let mut list = Vec::new();
+        for (n, option) in self.options.iter().enumerate().filter(|(_, o)| o.feasible()) {
+            let key = wiring(option);
+            if !seen.contains(&key) {
+                seen.push(key);
+                list.push(n);
+            }
+        }
+        list
+    }
+
     /// The option to take.
     pub fn chosen(&self) -> Option<&Judged> {
         self.options.first().filter(|o| o.feasible())
@@ -59,6 +80,19 @@ pub fn size(job: &Job, stock: &Stock) -> Result<Sizing, AdviceError> {
     let mut sizing = search(job, stock)?;
     if !sizing.done() {
         sizing.least = least_changes(job, stock, &sizing.options)?;
+    }
+    Ok(sizing)
+}
+
+/// The same, with how sure the best few are.
+///
+/// # Errors
+/// As [`size`].
+pub fn size_drawn(job: &Job, stock: &Stock, sampling: Sampling) -> Result<Sizing, AdviceError> {
+    let mut sizing = size(job, stock)?;
+    for n in sizing.wirings().into_iter().take(DRAWN) {
+        let spread = option_spread(job, stock, &sizing.options[n], sampling)?;
+        sizing.options[n].spread = Some(spread);
     }
     Ok(sizing)
 }

@@ -1,6 +1,10 @@
 //! How sure: the run again and again with every uncertain input drawn anew.
 
+pub mod bands;
+pub mod charge;
+mod draw;
 mod drivers;
+pub mod options;
 pub mod quantile;
 pub mod sample;
 pub mod sobol;
@@ -10,8 +14,10 @@ use super::cores::on_all_cores;
 use super::cycle::Warmth;
 use crate::job::resolve::resolve;
 use crate::job::{Job, Source};
-use crate::run::{Precision, Run, Setup, Stop, depth_of, run, run_observed};
+use crate::run::{Precision, Run, Setup, Stop, run};
 use crate::stock::Stock;
+use bands::Bands;
+use draw::{Draw, Followed};
 use quantile::{Chance, Quantiles};
 use sample::{Inputs, latin_hypercube};
 
@@ -53,6 +59,8 @@ pub struct Spread {
     pub line_r2: Option<f64>,
     /// What the best measurement would make of it.
     pub measure: Option<Measure>,
+    /// Depth, current and warmth over time, eight times in ten.
+    pub bands: Option<Bands>,
 }
 
 /// One input's part in what is not known.
@@ -81,18 +89,7 @@ pub struct Measure {
     pub time_s: Quantiles,
 }
 
-/// One draw.
-#[derive(Debug, Clone, Copy)]
-struct Draw {
-    /// Time to depth, s; infinite when it is not reached.
-    time_s: f64,
-    /// Depth at the nominal stop, m.
-    depth_m: f64,
-    hot_spot_k: f64,
-    hot: bool,
-    ln_rate: f64,
-}
-
+/// As fine as comparing needs.
 const COARSE: Precision = Precision { relative: 1e-6 };
 /// What a draw is held against.
 struct Against<'a> {
@@ -123,7 +120,11 @@ pub fn spread(
     let against = Against { job, source, stock, limits, stop_s: run.time_s };
     let inputs = Inputs::of(job, source);
     let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
-    let draws = against.all(&inputs, &points)?;
+    let times = bands::times(run.time_s);
+    let followed = against.follow_all(&inputs, &points, &times)?;
+    let draws: Vec<Draw> = followed.iter().map(|f| f.draw).collect();
+    let courses: Vec<_> = followed.iter().filter_map(|f| f.course.as_ref()).collect();
+    let cells = setup.source.pack().is_some();
     let drivers = against.drivers(&inputs, (&points, &draws), sampling.seed)?;
     let measure = against.measure(&inputs, &drivers.list, sampling)?;
     let floor = setup.piece.floor.unwrap_or(0.0);
@@ -131,14 +132,15 @@ pub fn spread(
     Ok(Some(Spread {
         sampling,
         time_s: Quantiles::of(draws.iter().map(|d| d.time_s)),
-        depth_m: Quantiles::of(draws.iter().map(|d| d.depth_m)),
-        hot_spot_k: setup.source.pack().map(|_| Quantiles::of(draws.iter().map(|d| d.hot_spot_k))),
-        through: Chance::of(draws.iter().map(|d| d.depth_m > bottom)),
+        depth_m: Quantiles::of(followed.iter().map(|f| f.depth_m)),
+        hot_spot_k: cells.then(|| Quantiles::of(draws.iter().map(|d| d.hot_spot_k))),
+        through: Chance::of(followed.iter().map(|f| f.depth_m > bottom)),
         unfinished: Chance::of(draws.iter().map(|d| d.time_s.is_infinite())),
         hot: Chance::of(draws.iter().map(|d| d.hot)),
         drivers: drivers.list,
         line_r2: drivers.r2,
         measure,
+        bands: Bands::of(times, &courses, cells),
     }))
 }
 
@@ -169,37 +171,17 @@ impl Against<'_> {
         on_all_cores(points, |point| self.draw(inputs, point))
     }
 
-    fn draw(&self, inputs: &Inputs, point: &[f64]) -> Result<Draw, AdviceError> {
-        let setup = resolve(self.job, self.source, self.stock, &inputs.factors(point))?;
-        // The depth when the nominal piece is stopped, where this one gets that far.
-        let mut at_stop = None;
-        let stop_s = self.stop_s;
-        let run = run_observed(&setup, COARSE, |step, _| {
-            if at_stop.is_none() && step.t + step.h >= stop_s {
-                let share = ((stop_s - step.t) / step.h).clamp(0.0, 1.0);
-                at_stop = Some(depth_of(&step.between(share)));
-            }
-        })?;
-        Ok(self.outcome(&setup, &run, at_stop))
-    }
-
-    fn outcome(&self, setup: &Setup, run: &Run, at_stop: Option<f64>) -> Draw {
-        let p = &setup.piece;
-        let per_coulomb = crate::laws::faraday::depth_per_coulomb(
-            p.equivalent_weight,
-            p.efficiency,
-            p.density,
-            p.exposed_area,
-        );
-        // Done before the nominal stop, it goes on at its last rate until then.
-        let over = (self.stop_s - run.time_s).max(0.0) * run.end_current_a * per_coulomb;
-        let peaks = run.peak_hot_spot_k.zip(run.peak_surface_k);
-        Draw {
-            time_s: if run.stop == Stop::Depth { run.time_s } else { f64::INFINITY },
-            depth_m: at_stop.unwrap_or(run.depth_m + over),
-            hot_spot_k: run.peak_hot_spot_k.unwrap_or(f64::NAN),
-            hot: run.stop == Stop::Hot || peaks.is_some_and(|p| !self.limits.holds(p)),
-            ln_rate: (run.depth_m / run.time_s.max(1e-9)).max(1e-300).ln(),
-        }
+    /// The same, followed to the nominal stop.
+    fn follow_all(
+        &self,
+        inputs: &Inputs,
+        points: &[Vec<f64>],
+        times: &[f64],
+    ) -> Result<Vec<Followed>, AdviceError> {
+        let list: Vec<(usize, &Vec<f64>)> = points.iter().enumerate().collect();
+        on_all_cores(&list, |(n, point)| {
+            let kept = bands::kept(*n, points.len());
+            self.follow(inputs, point, kept.then_some(times))
+        })
     }
 }

@@ -35,6 +35,44 @@ pub fn quantile(sorted: &[f64], q: f64) -> Option<f64> {
     Some(value).filter(|v| v.is_finite())
 }
 
+/// The same of values in any order, all of them finite, without sorting them all; zero of
+/// none.
+pub fn between(values: &mut [f64], q: f64) -> f64 {
+    let Some(last) = values.len().checked_sub(1) else {
+        return 0.0;
+    };
+    let at = q * last as f64;
+    let (_, low, over) = values.select_nth_unstable_by(at.floor() as usize, f64::total_cmp);
+    let next = over.iter().copied().min_by(f64::total_cmp).unwrap_or(*low);
+    *low + at.fract() * (next - *low)
+}
+
+/// P10, P50 and P90 of whole numbers; none where it lies among those that were not counted
+/// to their end.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Counts {
+    /// Nine in ten come to at least that.
+    pub p10: Option<usize>,
+    /// Half do.
+    pub p50: Option<usize>,
+    /// One in ten does.
+    pub p90: Option<usize>,
+}
+
+impl Counts {
+    /// Of counts of which those without an end are none. A quantile is the least count that
+    /// at least that share of all do not pass (the inverse of the distribution function:
+    /// Hyndman and Fan 1996, type 1), so that it stays a whole number.
+    pub fn of(mut counts: Vec<Option<usize>>) -> Self {
+        counts.sort_by_key(|c| c.unwrap_or(usize::MAX));
+        let q = |tenths: usize| {
+            let rank = (tenths * counts.len()).div_ceil(10).max(1);
+            counts.get(rank - 1).copied().flatten()
+        };
+        Self { p10: q(1), p50: q(5), p90: q(9) }
+    }
+}
+
 impl Quantiles {
     /// Of values of which those that do not finish are infinite.
     pub fn of(values: impl Iterator<Item = f64>) -> Self {
@@ -75,6 +113,30 @@ mod tests {
         assert_eq!(q.p50, Some(2.5));
         assert_eq!(q.p90, None, "among those that do not finish");
         assert_eq!(Quantiles::of(std::iter::empty()).p50, None);
+    }
+
+    #[test]
+    fn quantiles_without_sorting() {
+        let row: Vec<f64> = (0..57).map(|k| f64::from(k * 23 % 57)).collect();
+        let sorted = Quantiles::of(row.iter().copied());
+        for (q, want) in [(0.1, sorted.p10), (0.5, sorted.p50), (0.9, sorted.p90)] {
+            assert_eq!(Some(between(&mut row.clone(), q)), want);
+        }
+        assert_eq!(between(&mut [], 0.5), 0.0);
+        assert_eq!(between(&mut [7.0], 0.9), 7.0);
+    }
+
+    #[test]
+    fn counts_stay_whole() {
+        // Type 1 by hand: of ten values the first, the fifth and the ninth; of eleven the
+        // second, the sixth and the tenth.
+        let c = Counts::of((0..10).rev().map(Some).collect());
+        assert_eq!((c.p10, c.p50, c.p90), (Some(0), Some(4), Some(8)));
+        let c = Counts::of((0..11).map(Some).collect());
+        assert_eq!((c.p10, c.p50, c.p90), (Some(1), Some(5), Some(9)));
+        let c = Counts::of(vec![None, Some(2), Some(3), None]);
+        assert_eq!((c.p10, c.p50, c.p90), (Some(2), Some(3), None), "among those without end");
+        assert_eq!(Counts::of(Vec::new()).p50, None);
     }
 
     #[test]

@@ -180,7 +180,7 @@ mod tests {
         let row = fields("a, \"b, c\" ,\"d \"\"e\"\"\",", ',');
         let texts: Vec<&str> = row.iter().map(|(_, t)| t.as_str()).collect();
         assert_eq!(texts, ["a", "b, c", "d \"e\"", ""]);
-        assert_eq!(row.iter().map(|(at, _)| *at).collect::<Vec<_>>(), [1, 4, 13, 23]);
+        assert_eq!(row.iter().map(|(at, _)| *at).collect::<Vec<_>>(), [1, 4, 12, 22]);
         let column = column("Source volts [V]").unwrap();
         assert_eq!((column.key.as_str(), column.unit.as_deref()), ("source_volts", Some("V")));
     }

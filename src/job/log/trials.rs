@@ -105,11 +105,12 @@ pub fn bath(mut r: Reader, stock: &Stock) -> Option<BathTrial> {
     let at = r.quantity::<Temperature>("temperature", "0 degC", "90 degC");
     let (first, second) = (load(&mut r, "first", None), load(&mut r, "second", None));
     let (two, first) = (second.is_some(), first?);
-    let second = second.unwrap_or(Read { amps: 0.0, volts: 0.0, after: 0.0 });
+    let nothing = Read { amps: 0.0, volts: 0.0, after: 0.0 };
+    let second = second.unwrap_or(nothing);
     let (amps, volts) = (second.amps - first.amps, second.volts - first.volts);
-    if two && !(amps > 0.0 && volts > 0.0) {
+    if two && (amps <= 0.0 || volts <= 0.0) {
         r.complain("second", "not more amps and more volts than the first; allowed: both larger");
-    } else if !two && !(first.amps > 0.0 && first.volts > 0.0) {
+    } else if !two && (first.amps <= 0.0 || first.volts <= 0.0) {
         r.complain("first", "no amps or no volts; allowed: both over zero");
     }
     r.finish();

@@ -15,8 +15,8 @@ pub struct Markup {
 }
 
 /// Elements that stand within a line of text, where a line break would show.
-const INLINE: [&str; 10] =
-    ["code", "span", "small", "strong", "b", "label", "input", "text", "tspan", "button"];
+const INLINE: [&str; 11] =
+    ["code", "cite", "span", "small", "strong", "b", "label", "input", "text", "tspan", "button"];
 
 impl Markup {
     /// Opens an element.

@@ -83,7 +83,9 @@ fn table(
         if last.as_ref() == Some(&from) {
             m.said("td", &[], "the same");
         } else {
-            m.said("td", &[], &from.words(stock));
+            m.open("td", &[]);
+            m.said("cite", &[], &from.words(stock));
+            m.close();
         }
         last = Some(from);
         m.close();

@@ -1,6 +1,7 @@
 //! Depth over the run, downwards, as a cut into the sheet: the recess grows from the left,
 //! under it stands what is left of the metal, with target, floor and back.
 
+use super::band::{self, FAST, Shown};
 use super::canvas::{self, At, Canvas, Caption, TEXT};
 use super::ink::{AXIS, DARK, Ink, METAL, METAL_KEPT, QUIET, RECESS, RUST, SLATE};
 use super::labels::{Words, width};
@@ -32,11 +33,19 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
     let looks = looks(view);
     let alt = alt(view, &looks);
     let caption = Caption { heading: "Depth of the cut", title: view.title, alt: &alt };
-    let svg = canvas::draw(HEIGHT, &caption, |canvas| {
+    let band = Shown::of(view, |b| Some(&b.depth_m), |m| m * axis.factor);
+    let entries = band::entries(band.as_ref(), "8 in 10 lie within", true);
+    let height = band::height(HEIGHT, PANEL.1, &entries);
+    let svg = canvas::draw(height, &caption, |canvas| {
         let frame = Words { left, top: PANEL.0, right, bottom: PANEL.1 };
         let mut panel = Panel::new(canvas, frame, &time, &axis);
         panel.name("depth")?;
         sheet(canvas, &panel, view, &curve)?;
+        if let Some(band) = &band {
+            band.draw(&mut panel)?;
+            let fast = panel.traced(band.t_s, &band.high);
+            canvas.line(&fast, FAST.0, SLATE.line, FAST.1)?;
+        }
         panel.upright()?;
         panel.floor(true)?;
         panel.curves(&trace.t_s, &[&curve])?;
@@ -51,7 +60,8 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
         panel.limit_words(&levels)?;
         let cut = panel.traced(&trace.t_s, &curve.shown);
         remarks(&mut panel, &cut, &levels)?;
-        panel.ends(&[&curve])
+        panel.ends(&[&curve])?;
+        band::draw_key(canvas, PANEL.1, &entries)
     })?;
     Ok(Plot { name: "depth", alt, svg })
 }
@@ -60,7 +70,8 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
 fn deepest(view: &View) -> f64 {
     let finite = |x: &f64| x.is_finite() && *x >= 0.0;
     let floor = view.floor_depth_m.unwrap_or_default();
-    let matters = [view.target_m, floor, last(&view.trace.depth_m)];
+    let fast = view.bands.map_or(0.0, |b| last(&b.depth_m.high));
+    let matters = [view.target_m, floor, last(&view.trace.depth_m), fast];
     let matters = matters.into_iter().filter(finite).fold(0.0, f64::max);
     if view.thickness_m <= WHOLE * matters {
         view.thickness_m.max(matters) * 1.12
@@ -142,6 +153,7 @@ fn alt(view: &View, looks: &[f64]) -> String {
     let say = |m| view.system.depth(m);
     let reached = say(last(&view.trace.depth_m));
     let mut text = format!("The cut is {reached} deep {}", after(view));
+    text += &band::said(view.bands.map(|b| &b.depth_m), "it", say);
     text += &format!("; the target is {}", say(view.target_m));
     if let Some(floor) = view.floor_depth_m {
         text += &format!(", the floor stands at {}", say(floor));

@@ -1,5 +1,6 @@
 //! Temperatures over the run: hot spot and surface of a cell, the bath, and what each bears.
 
+use super::band::{self, Shown};
 use super::canvas::{self, Caption};
 use super::ink::{Ink, RUST, SLATE, VERDIGRIS};
 use super::labels::Words;
@@ -68,8 +69,18 @@ impl<'a> Warm<'a> {
 
 /// The upright axis over temperatures and their limits.
 pub fn axis(list: &[Warm], system: System, most: usize) -> Axis {
+    axis_over(list, [], system, most)
+}
+
+/// The same over further temperatures besides, K.
+fn axis_over(
+    list: &[Warm],
+    more: impl IntoIterator<Item = f64>,
+    system: System,
+    most: usize,
+) -> Axis {
     let all = list.iter().flat_map(|w| w.kelvins.iter().copied().chain(w.limit));
-    scale::temperature(&all.collect::<Vec<f64>>(), system, most)
+    scale::temperature(&all.chain(more).collect::<Vec<f64>>(), system, most)
 }
 
 /// Draws the plot.
@@ -79,24 +90,32 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
     let curves: Vec<Curve> = list.iter().map(|w| w.curve(view.system)).collect();
     let curves: Vec<&Curve> = curves.iter().collect();
     let limits: Vec<Limit> = list.iter().filter_map(|w| w.line(view.system)).collect();
-    let degrees = axis(&list, view.system, 4);
+    let show = |k| scale::degrees(k, view.system);
+    let band = Shown::of(view, |b| b.hot_spot_k.as_ref(), show);
+    let drawn = view.bands.and_then(|b| b.hot_spot_k.as_ref());
+    let drawn = drawn.iter().flat_map(|b| b.low.iter().chain(&b.high)).copied();
+    let degrees = axis_over(&list, drawn, view.system, 4);
     let (left, right) = edges(&[&degrees], &curves);
     let time = scale::time(trace, right - left);
     let alt = alt(view, &list);
     let heading = if list.len() > 1 { "Heat in cells and bath" } else { "Heat in the bath" };
     let caption = Caption { heading, title: view.title, alt: &alt };
-    let svg = canvas::draw(HEIGHT, &caption, |canvas| {
+    let entries = band::entries(band.as_ref(), "hot spot: 8 in 10 lie within", false);
+    let height = band::height(HEIGHT, PANEL.1, &entries);
+    let svg = canvas::draw(height, &caption, |canvas| {
         let frame = Words { left, top: PANEL.0, right, bottom: PANEL.1 };
         let mut panel = Panel::new(canvas, frame, &time, &degrees);
         panel.name("temperature")?;
         panel.grid()?;
+        band.iter().try_for_each(|band| band.draw(&mut panel))?;
         panel.upright()?;
         panel.floor(true)?;
         let back_to_front: Vec<&Curve> = curves.iter().rev().copied().collect();
         panel.curves(&trace.t_s, &back_to_front)?;
         panel.limit_lines(&limits)?;
         panel.limit_words(&limits)?;
-        panel.ends(&curves)
+        panel.ends(&curves)?;
+        band::draw_key(canvas, PANEL.1, &entries)
     })?;
     Ok(Plot { name: "heat", alt, svg })
 }
@@ -117,6 +136,8 @@ fn alt(view: &View, list: &[Warm]) -> String {
         .map(|w| format!("{} {}{}", w.said, course(w.kelvins, say), w.limit_said(view.system)))
         .collect();
     let lasting = lasting(&view.trace.t_s);
-    let text = format!("{} {lasting}.", joined(&courses));
+    let band = view.bands.and_then(|b| b.hot_spot_k.as_ref());
+    let band = band::said(band, "the hot spot", say);
+    let text = format!("{} {lasting}{band}.", joined(&courses));
     text.replacen("the", "The", 1)
 }

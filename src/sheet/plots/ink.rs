@@ -47,6 +47,11 @@ pub const REST: RGBColor = RGBColor(234, 237, 242);
 /// Where the bath has taken metal away.
 pub const RECESS: RGBColor = RGBColor(240, 246, 245);
 
+/// Where a curve lies eight times in ten, and its edges.
+pub const BAND: RGBColor = RGBColor(200, 211, 227);
+/// Edges of that.
+pub const BAND_EDGE: RGBColor = RGBColor(104, 124, 156);
+
 /// How an area is filled: a tint for the eye that sees colour, strokes for all.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Ground {
@@ -144,6 +149,12 @@ mod tests {
             for ground in [PAPER, METAL, RECESS] {
                 assert!(contrast(ink.words, ground) > 4.5, "{ink:?} on {ground:?}");
             }
+        }
+        for ink in [SLATE, RUST] {
+            assert!(contrast(ink.line, BAND) > 3.0 && contrast(ink.words, BAND) > 4.5, "{ink:?}");
+        }
+        for ground in [PAPER, METAL, RECESS, BAND] {
+            assert!(contrast(BAND_EDGE, ground) > 2.0, "{ground:?}");
         }
         for words in [DARK, QUIET] {
             assert!(contrast(words, PAPER) > 4.5 && contrast(words, REST) > 4.5);

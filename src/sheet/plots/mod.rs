@@ -7,6 +7,7 @@
 //! theirs on the line; colour, lightness and dashes all tell them apart, so a grey print does.
 //! Values come in SI and are converted once, where an axis is chosen.
 
+mod band;
 mod canvas;
 mod cells;
 mod charge;
@@ -39,6 +40,7 @@ pub use timeline::timeline;
 pub use wall::wall;
 
 use crate::advice::Plan;
+use crate::advice::spread::bands::Bands;
 use crate::run::Trace;
 use crate::units::say::System;
 use anyhow::ensure;
@@ -50,6 +52,8 @@ pub struct View<'a> {
     pub title: &'a str,
     /// The run over time.
     pub trace: &'a Trace,
+    /// Where it lies eight times in ten; none where nothing was drawn.
+    pub bands: Option<&'a Bands>,
     /// Depth to etch, m.
     pub target_m: f64,
     /// Depth at which the floor is reached, m.
@@ -78,6 +82,7 @@ impl<'a> View<'a> {
         Self {
             title: &plan.job.title,
             trace: &plan.trace,
+            bands: plan.spread.as_ref().and_then(|s| s.bands.as_ref()),
             target_m: piece.depth,
             floor_depth_m: piece.floor.map(|floor| piece.thickness - floor),
             thickness_m: piece.thickness,
@@ -107,6 +112,7 @@ pub struct Plot {
 /// When the trace holds no point, or arrays of different lengths.
 pub fn plots(view: &View) -> anyhow::Result<Vec<Plot>> {
     check(view.trace)?;
+    view.bands.map_or(Ok(()), band::check)?;
     let mut list = vec![sag::draw(view)?, depth::draw(view)?, heat::draw(view)?];
     list.extend(charge::draw(view)?);
     Ok(list)

@@ -2,7 +2,7 @@
 //! theirs on the line.
 
 use super::canvas::{At, Canvas, MARGIN, TEXT, Type, WIDTH};
-use super::ink::{AXIS, DARK, GRID, Ink, LIMIT_DASH, PAPER, QUIET};
+use super::ink::{AXIS, BAND, BAND_EDGE, DARK, GRID, Ink, LIMIT_DASH, PAPER, QUIET};
 use super::labels::{Placer, Words, spread, width};
 use super::scale::{Axis, drawable};
 use plotters::style::RGBColor;
@@ -212,6 +212,21 @@ impl<'c, 'a> Panel<'c, 'a> {
             }
         }
         kept
+    }
+
+    /// Fills what lies between two curves, and draws its edges.
+    pub fn band(&mut self, t_s: &[f64], low: &[f64], high: &[f64]) -> anyhow::Result<()> {
+        let edges = [low, high].map(|edge| self.traced(t_s, edge));
+        if edges.iter().any(|edge| edge.len() < 2) {
+            return Ok(());
+        }
+        let around: Vec<At> = edges[0].iter().chain(edges[1].iter().rev()).copied().collect();
+        self.canvas.area(&around, BAND)?;
+        for edge in &edges {
+            self.canvas.line(edge, THIN, BAND_EDGE, &[])?;
+            self.placer.avoid(edge, FAINT);
+        }
+        Ok(())
     }
 
     /// Draws curves, the last one on top.

@@ -1,6 +1,7 @@
 //! Current over the run, and under it on the same time axis the volts at the source and
 //! across the bath.
 
+use super::band::{self, Shown};
 use super::canvas::{self, Caption};
 use super::ink::{RUST, SLATE, VERDIGRIS};
 use super::labels::Words;
@@ -18,7 +19,9 @@ const LOWER: (f64, f64) = (456.0, 716.0);
 /// Draws the plot.
 pub fn draw(view: &View) -> anyhow::Result<Plot> {
     let trace = view.trace;
-    let amps = scale::quantity(&[&trace.current_a], "A", 4);
+    let drawn = view.bands.map(|b| &b.current_a);
+    let [low, high] = [drawn.map_or(&[][..], |b| &b.low), drawn.map_or(&[][..], |b| &b.high)];
+    let amps = scale::quantity(&[&trace.current_a, low, high], "A", 4);
     let volts = scale::quantity(&[&trace.source_v, &trace.bath_v], "V", 4);
     let end = last(&trace.current_a);
     let current = Curve {
@@ -33,11 +36,15 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
     let time = scale::time(trace, right - left);
     let alt = alt(view);
     let caption = Caption { heading: "Current and voltage", title: view.title, alt: &alt };
-    let svg = canvas::draw(HEIGHT, &caption, |canvas| {
+    let band = Shown::of(view, |b| Some(&b.current_a), |x| x * amps.factor);
+    let entries = band::entries(band.as_ref(), "current: 8 in 10 lie within", false);
+    let height = band::height(HEIGHT, LOWER.1, &entries);
+    let svg = canvas::draw(height, &caption, |canvas| {
         let frame = |(top, bottom)| Words { left, top, right, bottom };
         let mut upper = Panel::new(canvas, frame(UPPER), &time, &amps);
         upper.name("current")?;
         upper.grid()?;
+        band.iter().try_for_each(|band| band.draw(&mut upper))?;
         upper.upright()?;
         upper.floor(false)?;
         upper.curves(&trace.t_s, &[&current])?;
@@ -48,7 +55,8 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
         lower.upright()?;
         lower.floor(true)?;
         lower.curves(&trace.t_s, &[&bath, &source])?;
-        lower.ends(&[&source, &bath])
+        lower.ends(&[&source, &bath])?;
+        band::draw_key(canvas, LOWER.1, &entries)
     })?;
     Ok(Plot { name: "sag", alt, svg })
 }
@@ -66,9 +74,10 @@ fn shown(list: &[f64], axis: &Axis) -> Vec<f64> {
 fn alt(view: &View) -> String {
     let trace = view.trace;
     format!(
-        "The current {} {}; the voltage of the source {}, that across the bath {}.",
+        "The current {} {}{}; the voltage of the source {}, that across the bath {}.",
         course(&trace.current_a, say::current),
         lasting(&trace.t_s),
+        band::said(view.bands.map(|b| &b.current_a), "it", say::current),
         course(&trace.source_v, say::voltage),
         course(&trace.bath_v, say::voltage),
     )

@@ -1,5 +1,6 @@
 //! Tests of the plots: of the runs of three jobs, and of runs that are hardly any.
 
+mod bands;
 mod charts;
 mod spells;
 
@@ -17,6 +18,7 @@ fn view<'a>(title: &'a str, trace: &'a Trace, looks_s: &'a [f64]) -> View<'a> {
     View {
         title,
         trace,
+        bands: None,
         target_m: 0.35e-3,
         floor_depth_m: Some(0.7e-3),
         thickness_m: 1.2e-3,

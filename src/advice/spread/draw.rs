@@ -1,0 +1,106 @@
+//! One draw: the job with every uncertain input moved, run, and what came of it.
+
+use super::bands::Course;
+use super::sample::Inputs;
+use super::{Against, COARSE};
+use crate::advice::AdviceError;
+use crate::advice::cycle::{self, Cycle, this_run};
+use crate::job::resolve::resolve;
+use crate::run::{Bench, Run, Setup, Stop, depth_of, run, run_onward};
+
+/// What came of one draw.
+#[derive(Debug, Clone, Copy)]
+pub struct Draw {
+    /// Time to depth, s; infinite when it is not reached.
+    pub time_s: f64,
+    /// Hottest spot, K; no number without cells.
+    pub hot_spot_k: f64,
+    /// Whether it passed a limit of warmth.
+    pub hot: bool,
+    /// Logarithm of the mean rate of depth, m/s.
+    pub ln_rate: f64,
+}
+
+/// A draw followed to the nominal stop, past its own depth where it is faster.
+#[derive(Debug, Clone)]
+pub struct Followed {
+    /// What came of it.
+    pub draw: Draw,
+    /// Depth at the nominal stop, m.
+    pub depth_m: f64,
+    /// Its course until then, where it was asked for.
+    pub course: Option<Course>,
+}
+
+/// Share by which the sum of steps may miss the time that they were to end at.
+pub const ROUNDING: f64 = 1e-9;
+
+impl Against<'_> {
+    fn setup(&self, inputs: &Inputs, point: &[f64]) -> Result<Setup, AdviceError> {
+        Ok(resolve(self.job, self.source, self.stock, &inputs.factors(point))?)
+    }
+
+    /// One draw, no further than its own stop.
+    pub(super) fn draw(&self, inputs: &Inputs, point: &[f64]) -> Result<Draw, AdviceError> {
+        Ok(self.of_run(&run(&self.setup(inputs, point)?, COARSE)?))
+    }
+
+    /// One draw followed to the nominal stop. One that ends before without its depth (empty,
+    /// too hot) stays as deep as it is.
+    pub(super) fn follow(
+        &self,
+        inputs: &Inputs,
+        point: &[f64],
+        times: Option<&[f64]>,
+    ) -> Result<Followed, AdviceError> {
+        let setup = self.setup(inputs, point)?;
+        let (stop_s, mut at_stop) = (self.stop_s, None);
+        let mut course = times.map(Course::new);
+        let run = run_onward(&setup, COARSE, stop_s, |step, _| {
+            if at_stop.is_none() && step.t + step.h >= stop_s * (1.0 - ROUNDING) {
+                let share = ((stop_s - step.t) / step.h).clamp(0.0, 1.0);
+                at_stop = Some(depth_of(&step.between(share)));
+            }
+            if let Some(course) = &mut course {
+                course.take(step);
+            }
+        })?;
+        let course = course.map(|course| course.done(&run));
+        let depth_m = at_stop.unwrap_or(run.depth_m);
+        Ok(Followed { draw: self.of_run(&run), depth_m, course })
+    }
+
+    /// The same, on and off in turn.
+    pub(super) fn follow_cycle(
+        &self,
+        inputs: &Inputs,
+        point: &[f64],
+        cycle: Cycle,
+    ) -> Result<Followed, AdviceError> {
+        let mut setup = self.setup(inputs, point)?;
+        let cycled = this_run(&setup, cycle)?;
+        setup.piece.depth = f64::INFINITY;
+        setup.piece.floor = None;
+        setup.time_limit_s = self.stop_s;
+        let mut bench = Bench::new(&setup, COARSE);
+        cycle::etch(&mut bench, &setup, cycle)?;
+        let depth_m = bench.depth_m();
+        let draw = self.outcome(cycled.stop, cycled.elapsed_s, depth_m, Some(cycled.peak));
+        Ok(Followed { draw, depth_m, course: None })
+    }
+
+    fn of_run(&self, run: &Run) -> Draw {
+        let peaks = run.peak_hot_spot_k.zip(run.peak_surface_k);
+        self.outcome(run.stop, run.time_s, run.depth_m, peaks)
+    }
+
+    /// `depth_m` is that after `time_s`, or near enough to tell of the rate.
+    fn outcome(&self, stop: Stop, time_s: f64, depth_m: f64, peaks: Option<(f64, f64)>) -> Draw {
+        Draw {
+            time_s: if stop == Stop::Depth { time_s } else { f64::INFINITY },
+            hot_spot_k: peaks.map_or(f64::NAN, |(hot, _)| hot),
+            hot: stop == Stop::Hot || peaks.is_some_and(|p| !self.limits.holds(p)),
+            ln_rate: (depth_m / time_s.max(1e-9)).max(1e-300).ln(),
+        }
+    }
+}
