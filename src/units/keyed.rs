@@ -44,13 +44,25 @@ const ROWS: &[Row] = &[
 /// Keys that hold a temperature, and not a difference or a constant, in K.
 const TEMPERATURES: [&str; 2] = ["temperature_k", "ambient_k"];
 
+/// A key parted into what ends in its unit and what follows that, as a symbol does
+/// (`molar_mass_kg_per_mol.Ag`).
+fn parted(key: &str) -> (&str, &str) {
+    match key.rfind('.') {
+        Some(dot) if ROWS.iter().any(|row| key[..dot].ends_with(row.0)) => key.split_at(dot),
+        _ => (key, ""),
+    }
+}
+
 /// The key without its unit.
-pub fn name(key: &str) -> &str {
-    ROWS.iter().find_map(|row| key.strip_suffix(row.0)).unwrap_or(key)
+pub fn name(key: &str) -> String {
+    let (head, tail) = parted(key);
+    let head = ROWS.iter().find_map(|row| head.strip_suffix(row.0)).unwrap_or(head);
+    format!("{head}{tail}")
 }
 
 /// The value (SI) with its unit; a bare number where the key names none.
 pub fn said(key: &str, value: f64, system: System) -> String {
+    let (key, _) = parted(key);
     if TEMPERATURES.iter().any(|end| key.ends_with(end)) {
         let celsius = value - ZERO_CELSIUS_K;
         return match system {
@@ -81,6 +93,8 @@ mod tests {
         assert_eq!(name("piece.depth_m"), "piece.depth");
         assert_eq!(name("bath.anode.mass_transfer_m_per_s"), "bath.anode.mass_transfer");
         assert_eq!(name("source.kind"), "source.kind");
+        assert_eq!(name("piece.molar_mass_kg_per_mol.Ag"), "piece.molar_mass.Ag");
+        assert_eq!(said("piece.molar_mass_kg_per_mol.Ag", 0.107_87, m), "107.9 g/mol");
         assert_eq!(said("piece.depth_m", 0.35e-3, m), "0.35 mm");
         assert_eq!(said("piece.depth_m", 0.254e-3, i), "0.01 in");
         assert_eq!(said("bath.kappa25_s_per_m", 6.7, m), "67 mS/cm");

@@ -96,9 +96,9 @@ fn table(
 
 /// "cell r0" of "source.cell.r0_ohm".
 fn title_of(key: &str) -> String {
-    let name = keyed::name(key);
-    let name = ["piece.", "bath.", "source."].iter().find_map(|g| name.strip_prefix(g));
-    name.unwrap_or(keyed::name(key)).replace(['.', '_'], " ")
+    let whole = keyed::name(key);
+    let name = ["piece.", "bath.", "source."].iter().find_map(|g| whole.strip_prefix(g));
+    name.unwrap_or(&whole).replace(['.', '_'], " ")
 }
 
 fn said(key: &str, value: &Value, u: System) -> String {
