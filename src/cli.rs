@@ -250,7 +250,7 @@ pub struct How {
     /// Prints one JSON object for programs
     #[arg(long)]
     pub json: bool,
-    /// Writes the plots into this folder
+    /// Writes the plots into this folder; plan also sheet.html, the bench sheet
     #[arg(long, value_name = "DIR")]
     pub out: Option<PathBuf>,
     /// Units to answer in

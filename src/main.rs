@@ -4,6 +4,7 @@
 
 mod bar;
 mod cli;
+mod drawn;
 mod input;
 mod shell;
 mod verbs;

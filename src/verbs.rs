@@ -8,16 +8,15 @@ pub use learn::learn;
 pub use new::new;
 
 use crate::cli;
+use crate::drawn;
 use crate::input::{plain, read_text};
 use anyhow::{Context, anyhow};
 use restbite::advice::size::{Sizing, chart};
-use restbite::advice::spell::spell;
 use restbite::advice::{self, Advice, Plan};
 use restbite::job::{self, Checked, CheckedDay, Needs, Source, Written};
-use restbite::sheet::plots::{Compared, Plot, REST, SpellLimits};
+use restbite::sheet::plots::{Compared, Plot, REST};
 use restbite::sheet::{self, files::Folder};
 use restbite::stock::{Named, Stock, find};
-use restbite::units::Quantity;
 use restbite::units::say::System;
 use serde_json::Value;
 use std::path::Path;
@@ -90,14 +89,13 @@ pub fn without_a_verb(cli: &cli::Cli) -> Outcome {
 pub fn plan(args: &cli::Drawn) -> Outcome {
     let stock = stock_for(&args.job.job)?;
     let how = &args.job.how;
-    let names = [&sheet::plots::NAMES[..], &[REST]].concat();
+    let names = [&sheet::plots::NAMES[..], &[REST, sheet::html::NAME]].concat();
     let folder = open_folder(how, &names)?;
     let work = |job: &job::Job| advice::plan(job, &stock, PLAN_POINTS, args.draws.into());
     let advice = advise(&args.job, &stock, work)?;
     let units = how.units.into();
-    write_plots(folder.as_ref(), &advice, units)?;
-    if let Advice::Plan(plan) = &advice {
-        write_rests(folder.as_ref(), plan, units)?;
+    if let Some(folder) = folder {
+        drawn::plan(&folder, &advice, &stock, units)?;
     }
     Ok(answer(how, &advice, sheet::json::plan, sheet::text::plan))
 }
@@ -366,11 +364,13 @@ fn open_folder(how: &cli::How, names: &[&str]) -> anyhow::Result<Option<Folder>>
     Folder::open(path, how.force, &names).map(Some)
 }
 
-fn file_name(plot: &str) -> String {
-    format!("{plot}.svg")
+/// A plot's file; what has an ending already keeps it.
+fn file_name(name: &str) -> String {
+    if name.contains('.') { name.into() } else { format!("{name}.svg") }
 }
 
-fn write(folder: &Folder, plots: &[Plot]) -> anyhow::Result<()> {
+/// Writes plots into a folder.
+pub fn write(folder: &Folder, plots: &[Plot]) -> anyhow::Result<()> {
     for plot in plots {
         folder.write(&file_name(plot.name), &plot.svg)?;
     }
@@ -385,15 +385,10 @@ fn write_plots(folder: Option<&Folder>, advice: &Advice, units: System) -> anyho
     write(folder, &sheet::plots::plots(&sheet::plots::View::of(plan, units))?)
 }
 
-/// Draws on and off over time into a folder; nothing without cells, or where no cycle of on
-/// and off does it.
+/// Draws on and off over time into a folder.
 fn write_rests(folder: Option<&Folder>, plan: &Plan, units: System) -> Result<(), Failure> {
-    let (Some(folder), Some(rests)) = (folder, &plan.rests) else {
+    let Some(folder) = folder else {
         return Ok(());
     };
-    let spell = spell(&plan.setup, rests, plan.job.session.bench_time.si())
-        .map_err(|error| Failure::Other(error.into(), CANNOT))?;
-    let limits = SpellLimits::from(rests.limits);
-    let plot = sheet::plots::spell(&spell, &plan.job.title, limits, units)?;
-    Ok(write(folder, plot.as_slice())?)
+    Ok(write(folder, drawn::rests(plan, units)?.as_slice())?)
 }

@@ -177,7 +177,8 @@ fn plots_are_written_whole_and_overwrite_nothing_unasked() {
     assert_eq!(fs::read_to_string(&path).unwrap(), "mine");
     common::answer(&["plan", FERN, "--out", out, "--force"], 0);
     assert!(fs::read_to_string(&path).unwrap().contains("<svg"));
-    assert_eq!(files(out), ["charge.svg", "depth.svg", "heat.svg", "rest.svg", "sag.svg"]);
+    let all = ["charge.svg", "depth.svg", "heat.svg", "rest.svg", "sag.svg", "sheet.html"];
+    assert_eq!(files(out), all);
     for verb in ["rest", "plan"] {
         let path = format!("{out}-{verb}/rest.svg");
         common::answer(&[verb, FERN, "--out", &format!("{out}-{verb}")], 0);
@@ -195,11 +196,11 @@ fn without_cells_or_a_cycle_there_is_no_plot_of_rests() {
     let out = dir.path().join("supply");
     let out = out.to_str().unwrap();
     common::answer(&["plan", DEMOS[1], "--out", out], 0);
-    assert_eq!(files(out), ["depth.svg", "heat.svg", "sag.svg"]);
+    assert_eq!(files(out), ["depth.svg", "heat.svg", "sag.svg", "sheet.html"]);
     common::answer(&["rest", DEMOS[1], "--out", out], 0);
     let set = "limits.time=2 min";
     common::answer(&["rest", FERN, "--out", out, "--set", set], 1);
-    assert_eq!(files(out), ["depth.svg", "heat.svg", "sag.svg"]);
+    assert_eq!(files(out), ["depth.svg", "heat.svg", "sag.svg", "sheet.html"]);
 }
 
 /// Names of the files in a folder, in order.
@@ -215,7 +216,7 @@ fn files(folder: &str) -> Vec<String> {
 fn the_gallery_is_current() {
     let dir = tempfile::tempdir().unwrap();
     common::answer(&["plan", FERN, "--out", dir.path().to_str().unwrap()], 0);
-    for name in ["sag.svg", "depth.svg", "heat.svg", "charge.svg", "rest.svg"] {
+    for name in ["sag.svg", "depth.svg", "heat.svg", "charge.svg", "rest.svg", "sheet.html"] {
         let made = fs::read_to_string(dir.path().join(name)).unwrap();
         let kept = fs::read_to_string(common::root().join("plots").join(name)).unwrap();
         assert!(made == kept, "plots/{name} is old: make it anew as the README says");

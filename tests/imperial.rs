@@ -19,7 +19,8 @@ const METRIC: [&str; 19] = [
 /// The first metric word of a text.
 fn metric(text: &str) -> Option<String> {
     // The moon dial's wire, as its job file names it.
-    let text = text.replace("Leads of 0.75 mm2", "");
+    let text = text.replace('\u{a0}', " ").replace("0.75 mm²", "0.75 mm2");
+    let text = text.replace("Leads of 0.75 mm2", "").replace("each 0.75 mm2", "");
     let ends = |c: char| c.is_whitespace() || "(),;:.\"\\".contains(c);
     let words: Vec<&str> = text.split(ends).filter(|w| !w.is_empty()).collect();
     let at = words.iter().position(|w| {
@@ -38,14 +39,15 @@ fn readable(svg: &str) -> String {
     nodes.filter_map(|n| n.text()).collect::<Vec<_>>().join("\n")
 }
 
-/// What a page in HTML says: nothing in tags, nothing of its looks.
+/// What a page in HTML says: nothing in tags, nothing of its looks, and not the words of the
+/// sources that it cites.
 fn without_tags(html: &str) -> String {
     let mut said = String::new();
     let mut rest = html;
     while let Some((before, after)) = rest.split_once('<') {
         said += before;
         said.push(' ');
-        let quiet = ["style", "script"].into_iter().find(|name| after.starts_with(name));
+        let quiet = ["style", "script", "cite"].into_iter().find(|name| after.starts_with(name));
         let end = quiet.map_or(">".to_string(), |name| format!("</{name}>"));
         rest = after.split_once(end.as_str()).map_or("", |(_, rest)| rest);
     }

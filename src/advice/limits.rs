@@ -37,6 +37,16 @@ pub const LEADS_RISE_K: f64 = 40.0;
 const TOUCH_S: f64 = 600.0;
 
 impl Bounds {
+    /// Current density that neither resist nor user lets pass, A/m2.
+    pub fn density(&self) -> f64 {
+        self.own_density.map_or(self.resist_density, |own| own.min(self.resist_density))
+    }
+
+    /// The current that makes on so much bare metal (m2), A.
+    pub fn current(&self, bare_m2: f64) -> f64 {
+        self.density() * bare_m2
+    }
+
     /// Of a job with its source.
     pub fn of(job: &Job, source: &Source, stock: &Stock) -> Self {
         let resists = &stock.resists;

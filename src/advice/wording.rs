@@ -2,6 +2,7 @@
 
 use super::findings::{Finding, Level};
 use super::limits::{HELD_BY_BATH, HELD_BY_LEADS, HELD_BY_LIMIT, HELD_BY_SOURCE};
+use crate::laws::constants::REFERENCE_K;
 use crate::units::say::{self, System};
 
 impl Finding {
@@ -301,7 +302,7 @@ fn word_piece_and_bath(finding: &Finding, u: System) -> String {
             "The bath's conductivity, {} mS/cm at {}, is from recalled tables, good to about \
              10 %: a reading of your own (bath.conductivity) beats it.",
             say::figures(*kappa25 * 10.0, 2),
-            u.temperature(298.15)
+            u.temperature(REFERENCE_K)
         ),
         ThinLeft { left } => format!(
             "Only {} of metal stays under the recess, and no floor is set: look often near the end.",

@@ -44,6 +44,18 @@ impl Bath {
         self.volume.is.si() / self.pan.is.area_m2()
     }
 
+    /// Salt for the bath, weighed without its crystal water, kg.
+    pub fn salt_kg(&self) -> f64 {
+        self.concentration.is.si() * self.volume.is.si() * self.stock.molar_mass.is.si()
+    }
+
+    /// Acid that goes with it, pure, kg; none for a bath without.
+    pub fn acid_kg(&self) -> Option<f64> {
+        let (acid, molar) = (&self.stock.acid_concentration, &self.stock.acid_molar_mass);
+        let (acid, molar) = (acid.as_ref()?, molar.as_ref()?);
+        Some(acid.is.si() * self.volume.is.si() * molar.is.si())
+    }
+
     /// Area of the pan that the bath wets, bottom and sides, m2.
     pub fn wetted_m2(&self) -> f64 {
         let around = match self.pan.is {

@@ -1,8 +1,10 @@
-//! Draws what advice found: text, JSON, CSV, plots. Computes nothing of its own.
+//! Draws what advice found: text, JSON, CSV, plots, the bench sheet. Computes nothing of its own.
 
 pub mod charge;
 pub mod csv;
+mod escape;
 pub mod files;
+pub mod html;
 pub mod ics;
 pub mod json;
 pub mod json_day;
@@ -20,3 +22,5 @@ pub mod text_compare;
 pub mod text_day;
 pub mod text_size;
 pub mod text_stock;
+mod typeset;
+mod words;

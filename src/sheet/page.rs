@@ -1,5 +1,6 @@
 //! A page of text on the terminal: labels beside wrapped lines, tables, findings.
 
+use super::typeset::{JOINED, together};
 use crate::advice::{Finding, Level, word};
 use crate::units::say::System;
 use anstyle::{AnsiColor, Style};
@@ -9,21 +10,6 @@ use std::fmt::Write;
 pub const WIDTH: usize = 79;
 /// Width of the labels' column.
 const LABEL: usize = 10;
-/// A space at which no line is broken.
-pub(super) const JOINED: char = '\u{a0}';
-
-/// Keeps a number and its unit on one line.
-pub(super) fn together(text: &str) -> String {
-    let chars: Vec<char> = text.chars().collect();
-    let joins = |k: usize| {
-        chars[k] == ' '
-            && k > 0
-            && chars[k - 1].is_ascii_digit()
-            && chars.get(k + 1).is_some_and(|c| c.is_ascii_alphabetic() || *c == '%')
-    };
-    (0..chars.len()).map(|k| if joins(k) { JOINED } else { chars[k] }).collect()
-}
-
 /// Lines of the page so far. (Writing to a String does not fail.)
 #[derive(Default)]
 pub struct Page {

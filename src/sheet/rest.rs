@@ -8,6 +8,9 @@ use crate::run::resolved;
 use crate::units::say::{self, System};
 use serde_json::{Value, json};
 
+/// What a source without cells has to say.
+pub const NO_CELLS: &str = "No cells, so none to cool: this source needs no rest.";
+
 /// JSON of the answer.
 pub fn to_json(plan: &Plan, units: System) -> Value {
     let rests = plan.rests.as_ref();
@@ -43,7 +46,7 @@ pub fn to_text(plan: &Plan, u: System) -> String {
     let mut page = Page::default();
     page.title(&plan.job.title);
     let Some(rests) = &plan.rests else {
-        page.lines("No cells, so none to cool: this source needs no rest.");
+        page.lines(NO_CELLS);
         return page.text;
     };
     page.lines(&sentence(plan, rests, u));
@@ -60,24 +63,29 @@ pub fn to_text(plan: &Plan, u: System) -> String {
             limit(rests.running_on.1)
         ),
     );
-    let next = match rests.cool_down_s {
-        s if s < 1.0 => "The next piece can follow at once".to_string(),
-        s => format!("Rest {} before the next piece", say::time(s)),
-    };
-    page.row(
-        "After",
-        &format!(
-            "{next}; the cells are cool enough to pack away after {}. A rest brings the pack back \
-             from {} to {} at rest.",
-            say::time(rests.pack_away_s),
-            say::voltage(rests.recovery_v.0),
-            say::voltage(rests.recovery_v.1)
-        ),
-    );
+    page.row("After", &after(rests));
     page.blank();
     let rows: Vec<Vec<String>> = rests.table.iter().map(|r| table_row(r, u)).collect();
     page.table(&["On", "off", "factor", "all in all", "inside", "in a session", "does it"], &rows);
     page.text
+}
+
+/// What comes after the piece, in two sentences.
+pub fn after(rests: &Rests) -> String {
+    let next = match rests.cool_down_s {
+        s if s < 1.0 => "The next piece can follow at once".to_string(),
+        s => format!("Rest {} before the next piece", say::time(s)),
+    };
+    let away = match rests.pack_away_s {
+        s if s < 1.0 => "at once".to_string(),
+        s => format!("after {}", say::time(s)),
+    };
+    format!(
+        "{next}; the cells are cool enough to pack away {away}. A rest brings the pack back \
+         from {} to {} at rest.",
+        say::voltage(rests.recovery_v.0),
+        say::voltage(rests.recovery_v.1)
+    )
 }
 
 /// What to do, in one or two sentences.

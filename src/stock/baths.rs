@@ -165,6 +165,16 @@ pub struct DensityData {
 }
 
 impl Curve {
+    /// Where the data behind the curve are from: key of the source, and how sure.
+    pub fn source(&self) -> (&str, super::Certainty) {
+        match self {
+            Self::CasteelAmis { kappa_max_ms_per_cm: most, .. } => (&most.source, most.certainty),
+            Self::Points { points_mol_per_l_ms_per_cm: points, .. } => {
+                (&points.source, points.certainty)
+            }
+        }
+    }
+
     /// How sure the data behind the curve are.
     pub fn certainty(&self) -> super::Certainty {
         match self {

@@ -21,7 +21,7 @@ pub use electrodes::{AnodeData, CathodeData, Electrodes};
 pub use leads::Leads;
 pub use metals::{Element, Metal, Part, RefusedMetal};
 pub use shelves::{Entry, KINDS, Shelf, shelves};
-pub use sourced::{Certainty, Datum, Number, Pairs, Sourced};
+pub use sourced::{Certainty, Datum, Number, OF_THE_JOB, Pairs, Sourced};
 pub use trade::{DefaultRow, Holder, Resist, Resists, SpreadRow, Threshold};
 
 use serde::de::DeserializeOwned;

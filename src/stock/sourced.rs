@@ -43,10 +43,13 @@ pub struct Sourced<T> {
     pub certainty: Certainty,
 }
 
+/// The source of a number that the job itself gives.
+pub const OF_THE_JOB: &str = "the job";
+
 impl<T> Sourced<T> {
     /// A value from the user's job.
     pub fn own(is: T) -> Self {
-        Self { is, source: "the job".into(), certainty: Certainty::Own }
+        Self { is, source: OF_THE_JOB.into(), certainty: Certainty::Own }
     }
 }
 

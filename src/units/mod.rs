@@ -21,6 +21,7 @@
 //! let depth: Length = parse::<Area>("4 cm2").unwrap();
 //! ```
 
+pub mod keyed;
 pub mod say;
 mod tables;
 mod written;

@@ -5,6 +5,8 @@
 
 use super::ink::{DARK, PAPER, QUIET};
 use super::labels;
+use crate::sheet::escape::escaped;
+pub use crate::sheet::escape::one_line;
 use plotters::backend::SVGBackend;
 use plotters::coord::Shift;
 use plotters::drawing::{DrawingArea, IntoDrawingArea};
@@ -174,21 +176,6 @@ fn dashes(points: &[At], dash: &[f64]) -> Vec<Vec<At>> {
         parts.push(part);
     }
     parts
-}
-
-/// Control characters and what else XML 1.0 cannot hold become spaces.
-pub fn one_line(text: &str) -> String {
-    let bad =
-        |c: char| c.is_control() || matches!(c, '\u{2028}'..='\u{202e}' | '\u{fffe}'..='\u{ffff}');
-    text.chars().map(|c| if bad(c) { ' ' } else { c }).collect()
-}
-
-fn escaped(text: &str) -> String {
-    one_line(text)
-        .replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
-        .replace('"', "&quot;")
 }
 
 /// The drawing under a root element that scales with the page and speaks.

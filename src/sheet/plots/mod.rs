@@ -17,7 +17,7 @@ mod hatch;
 mod heat;
 mod ink;
 mod key;
-mod labels;
+pub(super) mod labels;
 mod panel;
 mod regions;
 mod sag;

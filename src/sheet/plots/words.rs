@@ -1,6 +1,7 @@
 //! How a curve went, in words for those who do not see it.
 
 use super::scale::drawable;
+pub use crate::sheet::typeset::with_sign;
 use crate::units::say;
 
 /// The last number of a list that can be drawn, or zero where there is none.
@@ -45,11 +46,6 @@ pub fn joined(list: &[String]) -> String {
 /// of ten.
 pub fn brief(said: String, si: f64, unit: &str) -> String {
     if said.chars().count() > 9 && si.is_finite() { format!("{si:.1e} {unit}") } else { said }
-}
-
-/// Degrees and areas as drawn: the sign is shorter than the word.
-pub fn with_sign(text: &str) -> String {
-    text.replace("deg", "°").replace("cm2", "cm²").replace("in2", "in²")
 }
 
 #[cfg(test)]

@@ -1,0 +1,253 @@
+//! What is done at the bench, in its order: wire, set up, look, stop, rest.
+
+use super::mark::Markup;
+use super::wiring::diagram;
+use crate::advice::size::source_words;
+use crate::advice::{Finding, Level, Plan};
+use crate::job::Source;
+use crate::run::Stop;
+use crate::sheet::{charge, rest as rests, words};
+use crate::stock::{Named, Stock};
+use crate::units::say::{self, System};
+
+/// What to wire: the diagram and the same in words.
+pub fn wire(m: &mut Markup, plan: &Plan, u: System) {
+    m.part("wire", "Wire", |m| {
+        picture(m, plan, &plan.source, u);
+        if let Some(standing) = words::standing(plan, u).filter(|_| !unfit(plan)) {
+            m.said("p", &[], &standing);
+        }
+    });
+}
+
+fn picture(m: &mut Markup, plan: &Plan, source: &Source, u: System) {
+    m.open("figure", &[]);
+    m.trusted(&diagram(plan, source, u));
+    let leads = words::leads(plan, u);
+    let text = format!("{} {} Leads of {leads}.", words::source(source), words::POLES);
+    m.said("figcaption", &[], &text);
+    m.close();
+}
+
+/// Whether the source breaks a limit, though the piece may come to depth with it.
+pub fn unfit(plan: &Plan) -> bool {
+    plan.judged.as_ref().is_some_and(|judged| !judged.feasible())
+}
+
+/// Whether it stops for heat in one go, and comes to depth with rests.
+pub fn saved(plan: &Plan) -> bool {
+    let rested = plan.judged.as_ref().is_some_and(|j| j.feasible() && j.rest.is_some());
+    rested
+        && plan
+            .findings
+            .iter()
+            .all(|f| f.level() != Level::Stop || matches!(f, Finding::Hot { .. }))
+}
+
+/// The source that would do where the job's own does not.
+pub fn instead(m: &mut Markup, plan: &Plan, u: System) {
+    m.said("p", &[], &words::instead(plan));
+    let Some(other) = &plan.instead else {
+        return;
+    };
+    picture(m, plan, &other.source, u);
+    let text = format!(
+        "Put {} into the job file and plan again: this sheet has no looks and no rests for it yet.",
+        source_words(&other.source)
+    );
+    m.said("p", &[], &text);
+}
+
+/// Steps with a box each.
+pub fn set_up(m: &mut Markup, plan: &Plan, stock: &Stock, u: System) {
+    m.part("set-up", "Set up", |m| {
+        m.open("ol", &[("class", "steps")]);
+        for (n, (what, text)) in steps(plan, stock, u).iter().enumerate() {
+            m.open("li", &[]);
+            m.open("label", &[]);
+            let id = format!("step-{}", n + 1);
+            m.void("input", &[("type", "checkbox"), ("id", &id)]);
+            m.open("span", &[]);
+            m.leaf("strong", &[], &format!("{what} "));
+            m.prose(text);
+            m.close();
+            m.close();
+            m.close();
+        }
+        m.close();
+    });
+}
+
+fn steps(plan: &Plan, stock: &Stock, u: System) -> Vec<(&'static str, String)> {
+    let mut list = vec![("Resist.", resist(plan, stock)), ("Bath.", bath(plan, u))];
+    list.push(("Hang.", format!("{} Level it.", words::hang(plan, u))));
+    list.push(("Clip.", format!("{} {}", words::POLES, "Bright metal under the clips.")));
+    if matches!(plan.source, Source::Supply(_)) {
+        list.push(("Set.", words::source(&plan.source)));
+    }
+    list.push(("Limits.", words::limits(plan, u)));
+    if let Some(current) = words::current(plan, u) {
+        list.push(("Switch on.", format!("Expect {current} {}", words::voltage(plan))));
+    }
+    list
+}
+
+fn resist(plan: &Plan, stock: &Stock) -> String {
+    const WHERE: &str = "over all that must stay, the back and the edges too";
+    let named = plan.bounds.resist.as_ref();
+    match stock.resists.resist.iter().find(|r| named.is_some_and(|n| r.name() == n)) {
+        Some(resist) => format!("{} {WHERE}; {}.", capital(&resist.name), resist.note),
+        None => format!("Any usual resist {WHERE}. {}.", capital(&stock.resists.default.note)),
+    }
+}
+
+fn bath(plan: &Plan, u: System) -> String {
+    let b = &plan.job.bath;
+    let acid = b.acid_kg().map_or_else(String::new, |kg| {
+        format!(
+            " With {} of pure acid in it: acid into water, never water into acid.",
+            say::mass(kg)
+        )
+    });
+    format!(
+        "{}, {}. Weigh more of a salt that holds crystal water.{acid}",
+        words::mixture(plan, u),
+        words::stand(plan, u)
+    )
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |c| c.to_uppercase().chain(chars).collect())
+}
+
+/// Times to look, a box to tick and room to write.
+pub fn looks(m: &mut Markup, plan: &Plan, u: System) {
+    if saved(plan) {
+        m.part("look", "Look", |m| {
+            clock(m, plan);
+            m.said("p", &[], "Look in every rest, with the current off, and write down the depth.");
+        });
+        return;
+    }
+    let checks = &plan.looks.checks;
+    if plan.run.stop != Stop::Depth || checks.is_empty() {
+        return;
+    }
+    m.part("look", "Look", |m| {
+        clock(m, plan);
+        // Roles are told again, for a narrow screen lays the rows out anew.
+        m.open("table", &[("class", "looks"), ("role", "table")]);
+        m.leaf(
+            "caption",
+            &[],
+            "Time with the current on, and the depth to expect. Current off for each look.",
+        );
+        m.open("thead", &[("role", "rowgroup")]);
+        m.open("tr", &[("role", "row")]);
+        for head in ["Done", "After", "Depth", "Found"] {
+            m.leaf("th", &[("scope", "col"), ("role", "columnheader")], head);
+        }
+        m.close();
+        m.close();
+        m.open("tbody", &[("role", "rowgroup")]);
+        for (n, check) in checks.iter().enumerate() {
+            let last = n + 1 == checks.len();
+            let at = if last { say::time(check.at_s) } else { say::moment(check.at_s) };
+            row(m, n + 1, &at, check.at_s, &u.depth(check.depth_m), last);
+        }
+        m.close();
+        m.close();
+    });
+}
+
+fn row(m: &mut Markup, n: usize, at: &str, at_s: f64, depth: &str, last: bool) {
+    let seconds = format!("{at_s:.0}");
+    let last_one = if last { "yes" } else { "no" };
+    m.open("tr", &[("role", "row"), ("data-at", &seconds), ("data-last", last_one)]);
+    m.open("td", &[("role", "cell"), ("class", "tick")]);
+    let (tick, found) = (format!("look-{n}"), format!("found-{n}"));
+    let name = format!("Looked after {at}");
+    m.open("label", &[]);
+    m.void("input", &[("type", "checkbox"), ("id", &tick), ("aria-label", &name)]);
+    m.close();
+    m.close();
+    m.said("th", &[("scope", "row"), ("role", "rowheader")], at);
+    m.open("td", &[("role", "cell")]);
+    m.prose(depth);
+    if last {
+        m.leaf("small", &[], "stop");
+    }
+    m.close();
+    m.open("td", &[("role", "cell"), ("class", "found")]);
+    let name = format!("Found after {at}");
+    let field = [
+        ("type", "text"),
+        ("id", found.as_str()),
+        ("aria-label", name.as_str()),
+        ("autocomplete", "off"),
+        ("placeholder", "found"),
+    ];
+    m.void("input", &field);
+    m.close();
+    m.close();
+}
+
+/// The clock, for the script to wake.
+fn clock(m: &mut Markup, plan: &Plan) {
+    let cycle = plan.judged.as_ref().and_then(|j| j.rest).map(|r| r.cycle);
+    let seconds = |s: Option<f64>| s.map_or_else(String::new, |s| format!("{s:.0}"));
+    let (on, off) = (seconds(cycle.map(|c| c.on_s)), seconds(cycle.map(|c| c.off_s)));
+    let root = [
+        ("class", "clock"),
+        ("id", "clock"),
+        ("data-on", on.as_str()),
+        ("data-off", off.as_str()),
+        ("hidden", ""),
+    ];
+    m.open("div", &root);
+    m.leaf("p", &[("class", "run"), ("id", "run"), ("role", "timer")], "0:00");
+    m.leaf("p", &[("class", "next"), ("id", "next")], "");
+    m.open("div", &[("class", "buttons")]);
+    m.leaf("button", &[("type", "button"), ("id", "switch")], "Current on");
+    m.leaf("button", &[("type", "button"), ("id", "anew"), ("class", "second")], "Begin anew");
+    m.close();
+    m.leaf("p", &[("class", "ring"), ("id", "ring"), ("role", "status")], "");
+    m.close();
+}
+
+/// When to stop.
+pub fn stop(m: &mut Markup, plan: &Plan, u: System) {
+    m.part("stop", "Stop", |m| {
+        m.said("p", &[], &words::stop(plan).unwrap_or_else(|| unwatched(plan, u)));
+        // The run in one go, which this is of, is not the one to be made.
+        if !saved(plan) {
+            m.said("p", &[], &words::metal(plan, u));
+        }
+    });
+}
+
+/// When to stop where no looks are planned.
+fn unwatched(plan: &Plan, u: System) -> String {
+    if saved(plan) {
+        return format!("Stop at {}.", u.depth(plan.setup.piece.depth));
+    }
+    words::time(plan, u)
+}
+
+/// When to rest, and what a charge gives.
+pub fn rest(m: &mut Markup, plan: &Plan, u: System) {
+    m.part("rest", "Rest", |m| match &plan.rests {
+        None => m.said("p", &[], rests::NO_CELLS),
+        Some(rest) => {
+            m.said("p", &[("class", "cycle")], &rests::sentence(plan, rest, u));
+            m.said("p", &[], &rests::after(rest));
+            if let Some(charge) = words::charge(plan).filter(|_| !saved(plan)) {
+                m.said("p", &[], &charge);
+            }
+            if let Some(pieces) = plan.charge.as_ref().filter(|_| plan.run.wells_end.is_some()) {
+                m.said("p", &[], &charge::sentence(plan, pieces, u));
+            }
+        }
+    });
+}

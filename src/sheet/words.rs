@@ -1,0 +1,290 @@
+//! Sentences of a plan: what the page on the terminal and the bench sheet both say.
+
+use super::text_size;
+use crate::advice::Plan;
+use crate::advice::size::source_words;
+use crate::job::{Pack, Source};
+use crate::run::Stop;
+use crate::units::say::{self, System};
+use crate::units::{Outline, Quantity};
+
+/// What is etched: how deep, into what, how much of it bare.
+pub fn piece(plan: &Plan, u: System) -> String {
+    let p = &plan.job.piece;
+    let count = if p.count > 1 { format!("{} pieces, each ", p.count) } else { String::new() };
+    format!(
+        "{count}{} deep into {} of {}; {} bare of {}",
+        u.depth(plan.setup.piece.depth),
+        u.sheet(plan.setup.piece.thickness),
+        p.alloy.title,
+        u.area(plan.geometry.bare_m2 / f64::from(p.count)),
+        u.area(p.outline_m2()),
+    )
+}
+
+/// What pushes the current, and how it is set.
+pub fn source(source: &Source) -> String {
+    match source {
+        Source::Pack(pack) => pack_in_words(pack),
+        Source::Supply(s) => {
+            let limit = match s.current_limit {
+                Some(limit) => format!("current limit {}", say::current(limit.si())),
+                None => "no current limit".into(),
+            };
+            format!("Set the bench supply to {}, {limit}.", say::voltage(s.voltage.si()))
+        }
+        Source::Adapter(a) => format!(
+            "Plug-in adapter, {} without load, sagging {} for each ampere.",
+            say::voltage(a.open_voltage.si()),
+            say::voltage(a.series_resistance.si())
+        ),
+    }
+}
+
+/// Which pole goes where.
+pub const POLES: &str = "Plus to the sheet, minus to the pan.";
+
+/// The leads and their clips: "AWG 20, 45 cm each way, 2 clips".
+pub fn leads(plan: &Plan, u: System) -> String {
+    let leads = &plan.job.leads;
+    let clips = clips(leads.clips);
+    format!("{}, {} each way, {clips}", leads.wire_name, u.length(leads.length.si()))
+}
+
+/// "1 clip", "2 clips".
+pub fn clips(count: u32) -> String {
+    if count == 1 { "1 clip".into() } else { format!("{count} clips") }
+}
+
+/// What the bath is made of.
+pub fn mixture(plan: &Plan, u: System) -> String {
+    let b = &plan.job.bath;
+    format!(
+        "{} of {} {} ({} of the dry salt)",
+        u.volume(b.volume.is.si()),
+        say::molar(b.concentration.is.si()),
+        b.stock.title,
+        say::mass(b.salt_kg()),
+    )
+}
+
+/// How the bath stands: "still, at 21 degC, 46.7 mm deep in a pan 150 mm by 100 mm".
+pub fn stand(plan: &Plan, u: System) -> String {
+    let b = &plan.job.bath;
+    let pan = match b.pan.is {
+        Outline::Rectangle(x, y) => format!("{} by {}", u.length(x.si()), u.length(y.si())),
+        Outline::Disc(d) => format!("{} round", u.length(d.si())),
+        Outline::Area(a) => u.area(a.si()),
+    };
+    format!(
+        "{}, at {}, {} deep in a pan {pan}",
+        if b.stirred { "stirred" } else { "still" },
+        u.temperature(b.temperature.si()),
+        u.length(b.depth_m()),
+    )
+}
+
+/// How the sheet hangs.
+pub fn hang(plan: &Plan, u: System) -> String {
+    format!("The sheet hangs face down, {} over the pan.", u.length(plan.job.bath.gap.is.si()))
+}
+
+/// Whether the source does the job; none where that was not asked for.
+pub fn standing(plan: &Plan, u: System) -> Option<String> {
+    let judged = plan.judged.as_ref()?;
+    if judged.feasible() {
+        let rest = judged.rest.map_or_else(String::new, |r| {
+            format!(
+                " with {} on and {} off in turn, {} in all",
+                say::time(r.cycle.on_s),
+                say::time(r.cycle.off_s),
+                say::time(r.elapsed_s)
+            )
+        });
+        return Some(format!("Does the job{rest}. {}", text_size::tightest(judged)));
+    }
+    let why: Vec<String> = judged.reasons.iter().map(|r| r.text(u)).collect();
+    Some(format!("Not fit for it: {}.", why.join("; ")))
+}
+
+/// What would do where the job's own source does not.
+pub fn instead(plan: &Plan) -> String {
+    match &plan.instead {
+        Some(o) => format!(
+            "`restbite size` would take {}: {}.",
+            source_words(&o.source),
+            say::time(o.elapsed_s())
+        ),
+        None => "`restbite size` tells what would have to give.".into(),
+    }
+}
+
+/// Cells and how they are joined: "3 LR20 (alkaline manganese, D size) in series".
+fn wired(series: u32, parallel: u32, kind: &str) -> String {
+    match (series, parallel) {
+        (1, 1) => format!("One {kind}"),
+        (_, 1) => format!("{series} {kind} in series"),
+        (1, _) => format!("{parallel} {kind} side by side"),
+        _ => format!(
+            "{} {kind}, {parallel} strings side by side of {series} in series",
+            u64::from(series) * u64::from(parallel)
+        ),
+    }
+}
+
+/// Cells by their name alone.
+pub fn cells(pack: &Pack) -> String {
+    wired(pack.series.is, pack.parallel, &pack.cell.name)
+}
+
+fn pack_in_words(pack: &Pack) -> String {
+    let cell = &pack.cell;
+    let wired = wired(pack.series.is, pack.parallel, &format!("{} ({})", cell.name, cell.title));
+    let charge = match pack.charge_left.si() {
+        left if left < 1.0 => format!(", {} charged", say::share(left)),
+        _ => String::new(),
+    };
+    format!("{wired}{charge}; holder: {}.", pack.holder.name)
+}
+
+/// How long it takes, or where it stops.
+pub fn time(plan: &Plan, u: System) -> String {
+    let run = &plan.run;
+    let time = say::time(run.time_s);
+    match run.stop {
+        Stop::Depth => format!("About {time} to {}.", u.depth(run.depth_m)),
+        _ => format!(
+            "Stops after {time} at {} of {}: see below.",
+            u.depth(run.depth_m),
+            u.depth(plan.setup.piece.depth)
+        ),
+    }
+}
+
+/// When to stop, and how soon that may be; none where the piece does not come to depth.
+pub fn stop(plan: &Plan) -> Option<String> {
+    let last = plan.looks.checks.last().filter(|_| plan.run.stop == Stop::Depth)?;
+    let fast = plan.looks.fast_s.map_or_else(String::new, |t| {
+        format!(" One piece in ten is that deep after {} already.", say::time(t))
+    });
+    Some(format!("Stop when it is deep enough, after about {}.{fast}", say::time(last.at_s)))
+}
+
+/// What to keep under: time, current, warmth.
+pub fn limits(plan: &Plan, u: System) -> String {
+    let bounds = &plan.bounds;
+    let cells = plan.setup.source.pack().map_or_else(String::new, |pack| {
+        format!(
+            " Cells no warmer than {} inside, {} to the touch.",
+            u.temperature(pack.temperature_limit_k),
+            u.temperature(bounds.touch_k)
+        )
+    });
+    let rated = bounds
+        .rated_current
+        .map_or_else(String::new, |a| format!(" The adapter is rated for {}.", say::current(a)));
+    format!(
+        "No longer than {}; no more than {} ({} of bare metal); bath no warmer than {}.{cells}{rated}",
+        say::time(plan.setup.time_limit_s),
+        say::current(bounds.current(plan.setup.piece.exposed_area)),
+        u.density(bounds.density()),
+        u.temperature(bounds.resist_k),
+    )
+}
+
+/// The current, from start to end; none where none flows.
+pub fn current(plan: &Plan, u: System) -> Option<String> {
+    let run = &plan.run;
+    (run.stop != Stop::NoCurrent).then(|| {
+        format!(
+            "{} at the start ({} of bare metal), {} at the end.",
+            say::current(run.start_current_a),
+            u.density(run.start_current_density),
+            say::current(run.end_current_a)
+        )
+    })
+}
+
+/// The voltages.
+pub fn voltage(plan: &Plan) -> String {
+    let run = &plan.run;
+    let back = if run.start_back_emf_v < 5e-3 {
+        String::new()
+    } else {
+        format!(", of which the metals push back {}", say::voltage(run.start_back_emf_v))
+    };
+    format!(
+        "{} at the source under load, {} at the end; {} across the bath{back}.",
+        say::voltage(run.start_source_v),
+        say::voltage(run.end_source_v),
+        say::voltage(run.start_bath_v),
+    )
+}
+
+/// What takes the voltage, the most first.
+pub fn held_back(plan: &Plan) -> Option<String> {
+    let list: Vec<String> = plan
+        .shares
+        .as_ref()?
+        .0
+        .iter()
+        .filter(|s| s.share >= 0.005)
+        .map(|s| format!("{} {}", s.name, say::share(s.share)))
+        .collect();
+    Some(format!("by {}.", list.join(", ")))
+}
+
+/// How warm bath and cells get.
+pub fn warmth(plan: &Plan, u: System) -> String {
+    let run = &plan.run;
+    let bath = format!(
+        "Bath {} to {}",
+        u.temperature(plan.setup.bath.temperature_k),
+        u.temperature(run.end_bath_k)
+    );
+    match (run.peak_hot_spot_k, run.peak_surface_k, plan.setup.source.pack()) {
+        (Some(hot), Some(surface), Some(pack)) => format!(
+            "{bath}. Cells at most {} inside (limit {}) and {} at the surface (skin bears {}).",
+            u.temperature(hot),
+            u.temperature(pack.temperature_limit_k),
+            u.temperature(surface),
+            u.temperature(plan.bounds.touch_k)
+        ),
+        _ => format!("{bath}."),
+    }
+}
+
+/// What dissolves, and where the silver goes.
+pub fn metal(plan: &Plan, u: System) -> String {
+    let (run, alloy) = (&plan.run, &plan.job.piece.alloy);
+    let parts: Vec<String> = run
+        .removed_kg
+        .iter()
+        .map(|(symbol, kg)| format!("{} {}", say::mass(*kg), alloy.name_of(symbol)))
+        .collect();
+    let silver = plan.silver.map_or_else(String::new, |silver| {
+        format!(
+            " Of the silver, {} stays in the bath and {} falls on the pan and as sludge: keep it.",
+            say::mass(silver.bath_kg),
+            say::mass(silver.pan_kg)
+        )
+    });
+    format!(
+        "{} dissolved ({}); undercut {} at each edge.{silver}",
+        say::mass(run.metal_removed_kg),
+        parts.join(", "),
+        u.depth(run.undercut_m),
+    )
+}
+
+/// What the cells give and keep; none without cells.
+pub fn charge(plan: &Plan) -> Option<String> {
+    let (wells, pack) = (plan.run.wells_end?, plan.setup.source.pack()?);
+    Some(format!(
+        "{} from each cell; {} of a full charge is left at the end, {} of what is at hand \
+         without a rest.",
+        say::charge(plan.run.charge_c / pack.parallel),
+        say::share(wells.total),
+        say::share(wells.available)
+    ))
+}
