@@ -5,6 +5,8 @@ use super::numbers::Numbers;
 use super::reader::{At, Reader};
 use super::suggest::quoted;
 use super::tree::short;
+use super::resolve::CORE_SHARE;
+use crate::laws::cell::core_to_surface;
 use crate::laws::curve::Curve;
 use crate::stock::{Cell, CutoffOn, Named, Pairs, Stock};
 use crate::units::Quantity;
@@ -27,8 +29,10 @@ pub fn read(mut r: Reader, stock: &Stock) -> Option<Cell> {
     }
     let mut n = Numbers::of_job(r);
     numbers(&mut n, &mut cell, base.is_some());
-    n.finish();
-    base.map(|_| cell)
+    let r = n.finish();
+    base?;
+    holds_together(&r, &cell);
+    Some(cell)
 }
 
 /// Lays every number over that is given; `based` when the cell's others may be trusted.
@@ -109,6 +113,59 @@ pub fn holds_together(r: &Reader, cell: &Cell) {
     if cutoff >= full {
         let text = format!("found {cutoff} V; allowed: less than the full cell's {full} V");
         r.complain("cutoff", text);
+    }
+    let nominal = cell.nominal.is.si();
+    if full > MOST_OVER_NOMINAL * nominal {
+        let key = if r.has("ocv_curve_v") { "ocv_curve_v" } else { "nominal" };
+        let text = format!(
+            "a full cell rests at {} V, its nominal voltage is {} V; allowed: a full cell of at \
+             most {} V, or a higher nominal",
+            figures(full, 3),
+            figures(nominal, 3),
+            figures(MOST_OVER_NOMINAL * nominal, 3)
+        );
+        r.complain(key, text);
+    }
+    heat_holds_together(r, cell);
+}
+
+/// A full cell's rest voltage over its nominal one, at most; 1.2 is usual. The highest voltage
+/// of a pack is reckoned by the nominal one.
+const MOST_OVER_NOMINAL: f64 = 1.5;
+
+/// Density of a cell, g/cm3: the usual ones weigh 1.5 to 4 (from memory).
+const DENSITY: std::ops::RangeInclusive<f64> = 0.2..=20.0;
+/// Least time that heat takes from core to surface, s; an LR03 takes 1.5 s by its numbers.
+const LEAST_HEAT_TIME_S: f64 = 0.1;
+
+/// Mass, size and conductivity go together; where they do not, a unit has slipped, and a run
+/// would have to follow the heat in steps of microseconds.
+fn heat_holds_together(r: &Reader, cell: &Cell) {
+    let first = |keys: &[&'static str]| keys.iter().find(|k| r.has(k)).map_or("mass", |k| *k);
+    let (d, l, mass) = (cell.diameter.is.si(), cell.length.is.si(), cell.mass.is.si());
+    let density = mass * 1e-3 / (std::f64::consts::FRAC_PI_4 * d * d * l);
+    if !DENSITY.contains(&density) {
+        let text = format!(
+            "{} g in {} mm by {} mm are {} g/cm3; allowed: {} to {} g/cm3",
+            figures(mass * 1e3, 3),
+            figures(d * 1e3, 3),
+            figures(l * 1e3, 3),
+            figures(density, 2),
+            DENSITY.start(),
+            DENSITY.end()
+        );
+        r.complain(first(&["mass", "diameter", "length"]), text);
+        return;
+    }
+    let surface = (1.0 - CORE_SHARE) * mass * cell.specific_heat.is.si();
+    let took = surface * core_to_surface(cell.radial_conductivity.is.si(), l);
+    if took < LEAST_HEAT_TIME_S {
+        let text = format!(
+            "by these numbers heat comes from core to surface in {} s; allowed: {LEAST_HEAT_TIME_S} \
+             s or more, with a lower conductivity or a higher specific_heat",
+            figures(took, 2)
+        );
+        r.complain(first(&["radial_conductivity", "specific_heat", "diameter", "mass"]), text);
     }
 }
 

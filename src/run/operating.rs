@@ -56,6 +56,11 @@ pub struct Operating {
 /// under 100 a volt for any couple here: 1e-10 V.
 const LAST_STEP_V: f64 = 1e-6;
 
+/// The share of the current by which Newton's last step may change it, at most. A wide pan
+/// in a bath with a trace of a noble metal carries its current within less than a microvolt
+/// of rest: there the step must be shorter, or what is left after it is no longer small.
+const LAST_STEP_SHARE: f64 = 4e-5;
+
 /// Longest first step with which the last potential counts as near, V.
 const SHORT_STEP_V: f64 = 5e-3;
 
@@ -78,6 +83,8 @@ struct Cellar<'a> {
     metals: [f64; METALS],
     rest_v: [f64; METALS],
     hydrogen_rest_v: f64,
+    /// The pan's potential without current: the noblest couple that is there.
+    top: f64,
     anode_c: f64,
     bath_ohm: f64,
 }
@@ -90,7 +97,25 @@ struct Pan {
     /// Sum, A/m2, and its derivative by the potential.
     total: f64,
     slope: f64,
+    /// How far the nearest potential is at which another metal or hydrogen sets in, V.
+    corner: f64,
 }
+
+impl Pan {
+    /// Longest step from this potential that may be Newton's last, V; none without current.
+    /// It must not pass a corner: beyond it the current may grow a thousandfold in a microvolt.
+    fn last_step_v(&self) -> f64 {
+        // At rest it is 0/0, which min leaves aside, so that is asked first.
+        if self.total > 0.0 {
+            LAST_STEP_V.min(LAST_STEP_SHARE * self.total / -self.slope).min(0.5 * self.corner)
+        } else {
+            0.0
+        }
+    }
+}
+
+/// What is to come to nothing at a trial potential, its slope, and the longest last step, V.
+type Trial = (f64, f64, f64);
 
 /// Solves operating points; remembers the last potential as its next guess.
 #[derive(Debug, Clone)]
@@ -113,14 +138,13 @@ impl<'a> Solver<'a> {
         let push = push(self.setup, y, pieces);
         let cellar = Cellar::new(self.setup, y);
         let anode_rest = self.setup.bath.anode.rest_v(cellar.anode_c, cellar.f);
-        let top = cellar.pan_rest_v();
-        let back_emf_v = anode_rest - top;
-        let (current, cathode_v, pan) = if push.open_v > back_emf_v {
-            self.solve(&push, &cellar, back_emf_v, top)
+        let back_emf_v = anode_rest - cellar.top;
+        let found = if push.open_v > back_emf_v {
+            self.solve(&push, &cellar, push.open_v - back_emf_v, anode_rest)
         } else {
-            (0.0, top, cellar.pan(top))
+            (0.0, cellar.top, cellar.pan(0.0))
         };
-        finish(&push, &cellar, (current, cathode_v, pan), back_emf_v, anode_rest)
+        finish(&push, &cellar, found, back_emf_v, anode_rest)
     }
 
     /// The same with the source switched off.
@@ -128,18 +152,22 @@ impl<'a> Solver<'a> {
         let push = push(self.setup, y, pieces);
         let cellar = Cellar::new(self.setup, y);
         let anode_rest = self.setup.bath.anode.rest_v(cellar.anode_c, cellar.f);
-        let top = cellar.pan_rest_v();
-        let none = (0.0, top, cellar.pan(top));
-        finish(&push, &cellar, none, anode_rest - top, anode_rest)
+        let none = (0.0, cellar.top, cellar.pan(0.0));
+        finish(&push, &cellar, none, anode_rest - cellar.top, anode_rest)
     }
 
-    /// Current, pan potential and what it gives there; `top` is the pan's rest potential.
+    /// Current, pan potential and what it gives there, for `over` volts of the source beyond
+    /// the back voltage.
+    ///
+    /// The unknown is the pan's potential from its rest on, below 0: a wide pan in a bath with
+    /// a trace of silver carries its current within a billionth of a volt, of which a potential
+    /// against hydrogen would keep few figures.
     fn solve(
         &mut self,
         push: &Push,
         cellar: &Cellar,
-        back_emf_v: f64,
-        top: f64,
+        over: f64,
+        anode_rest: f64,
     ) -> (f64, f64, Pan) {
         let b = &self.setup.bath;
         let area = b.cathode_area;
@@ -149,59 +177,59 @@ impl<'a> Solver<'a> {
             let pan = cellar.pan(e);
             let i = area * pan.total;
             let (sheet_v, slope) = b.anode.potential(i / bare, cellar.anode_c, cellar.f);
-            let g = push.open_v - i * ohm - sheet_v + e;
+            let g = over - i * ohm - (sheet_v - anode_rest) + e;
             let per_amp = ohm + slope / bare;
-            (g, 1.0 - area * pan.slope * per_amp)
+            (g, 1.0 - area * pan.slope * per_amp, pan.last_step_v())
         };
         if !push.limit.is_finite()
-            && let Some(e) = self.near_the_guess(balance, top)
+            && let Some(e) = self.near_the_guess(balance)
         {
             let pan = cellar.pan(e);
-            return (area * pan.total, e, pan);
+            return (area * pan.total, cellar.top + e, pan);
         }
         // No more can flow than through the resistances alone, nor than the limit, and
         // hydrogen alone would carry that at `low`: from there on Newton's step is never
         // lost in an exponential.
-        let most = ((push.open_v - back_emf_v) / ohm).min(push.limit);
+        let most = (over / ohm).min(push.limit);
         let low = cellar.hydrogen_rest_v - b.hydrogen.below_rest_v(most / area, cellar.f);
-        let low = low.min(top);
+        let low = (low - cellar.top).min(0.0);
         if push.limit.is_finite() {
             // The limit holds when at its current there are still volts left over.
             let held = |e: f64| {
                 let pan = cellar.pan(e);
-                (push.limit - area * pan.total, -area * pan.slope)
+                (push.limit - area * pan.total, -area * pan.slope, pan.last_step_v())
             };
             let reached = held(low).0 <= 0.0;
-            let e = if reached { self.root(held, low, top) } else { low };
+            let e = if reached { self.root(held, low) } else { low };
             if reached && balance(e).0 >= 0.0 {
-                return (push.limit, e, cellar.pan(e));
+                return (push.limit, cellar.top + e, cellar.pan(e));
             }
         }
-        let e = self.root(balance, low, top);
+        let e = self.root(balance, low);
         let pan = cellar.pan(e);
-        ((area * pan.total).min(push.limit), e, pan)
+        ((area * pan.total).min(push.limit), cellar.top + e, pan)
     }
 
     /// Root of a rising function by Newton's method alone, from the last one, where that comes
-    /// to it in a few short steps that never pass `top`: nearly always, for a run moves on in
+    /// to it in a few short steps that never pass rest: nearly always, for a run moves on in
     /// small steps. Otherwise none, and the bracket is wanted.
-    fn near_the_guess(&mut self, f: impl Fn(f64) -> (f64, f64), top: f64) -> Option<f64> {
+    fn near_the_guess(&mut self, f: impl Fn(f64) -> Trial) -> Option<f64> {
         let mut e = self.guess;
         let mut longest = SHORT_STEP_V;
         for _ in 0..4 {
-            if e >= top || e.is_nan() {
+            if e >= 0.0 || e.is_nan() {
                 return None;
             }
             self.trials += 1;
-            let (g, slope) = f(e);
+            let (g, slope, last) = f(e);
             let step = g / slope;
             if step.abs() > longest || step.is_nan() {
                 return None;
             }
             e -= step;
-            if step.abs() <= LAST_STEP_V {
+            if step.abs() <= last {
                 self.guess = e;
-                return Some(e).filter(|e| *e < top);
+                return Some(e).filter(|e| *e < 0.0);
             }
             // Newton's method squares its error; one that does not is at a corner.
             longest = 0.1 * step.abs();
@@ -209,8 +237,9 @@ impl<'a> Solver<'a> {
         None
     }
 
-    /// Root of a rising function between `low` and `high`.
-    fn root(&mut self, f: impl Fn(f64) -> (f64, f64), mut low: f64, mut high: f64) -> f64 {
+    /// Root of a rising function between `low` and rest, 0.
+    fn root(&mut self, f: impl Fn(f64) -> Trial, mut low: f64) -> f64 {
+        let mut high = 0.0;
         let inside = |e: f64, low: f64, high: f64| e > low && e < high;
         let mut e = self.guess;
         if !inside(e, low, high) {
@@ -218,12 +247,12 @@ impl<'a> Solver<'a> {
         }
         for _ in 0..200 {
             self.trials += 1;
-            let (g, slope) = f(e);
+            let (g, slope, last) = f(e);
             let newton = e - g / slope;
             // Converged: Newton's method squares its error, in volts times some tens, so
             // after a step this short none is left; the bracket, which might turn the step
             // away for lying on its end, is not asked.
-            if (newton - e).abs() <= LAST_STEP_V {
+            if (newton - e).abs() <= last {
                 e = newton;
                 break;
             }
@@ -233,7 +262,7 @@ impl<'a> Solver<'a> {
                 low = e
             }
             e = if inside(newton, low, high) { newton } else { 0.5 * (low + high) };
-            if high - low <= 1e-15 {
+            if high - low <= 4.0 * f64::EPSILON * -low {
                 break;
             }
         }
@@ -292,37 +321,39 @@ impl<'a> Cellar<'a> {
             metals[k] = y[METAL + k].max(0.0);
             rest_v[k] = metal.law.rest_v(metals[k], f);
         }
+        let hydrogen_rest_v = Hydrogen::rest_v(b.ph, f);
+        let there = (0..b.plating.len()).filter(|k| metals[*k] > 0.0);
+        let top = there.map(|k| rest_v[k]).fold(hydrogen_rest_v, f64::max);
         let kappa = b.kappa25 * conductivity::temperature_factor(b.kappa_beta, y[BATH]);
         Self {
             setup,
             f,
             metals,
             rest_v,
-            hydrogen_rest_v: Hydrogen::rest_v(b.ph, f),
+            hydrogen_rest_v,
+            top,
             anode_c: metals[b.anode_index],
             bath_ohm: b.shape_factor / kappa,
         }
     }
 
-    /// The pan's potential without current: the noblest couple that is there.
-    fn pan_rest_v(&self) -> f64 {
-        let there = |k: &usize| self.metals[*k] > 0.0;
-        (0..self.setup.bath.plating.len())
-            .filter(there)
-            .map(|k| self.rest_v[k])
-            .fold(self.hydrogen_rest_v, f64::max)
-    }
-
+    /// What the pan gives at `e` V from its rest.
     fn pan(&self, e: f64) -> Pan {
         let b = &self.setup.bath;
-        let mut pan = Pan::default();
+        let mut pan = Pan { corner: f64::INFINITY, ..Pan::default() };
         for (k, metal) in b.plating.iter().enumerate() {
-            let partial = metal.law.at(e, self.rest_v[k], self.metals[k], self.f);
+            let rest = self.rest_v[k] - self.top;
+            let partial = metal.law.at(e, rest, self.metals[k], self.f);
+            if self.metals[k] > 0.0 {
+                pan.corner = pan.corner.min((e - rest).abs());
+            }
             pan.plating[k] = partial.i;
             pan.total += partial.i;
             pan.slope += partial.slope;
         }
-        let gas = b.hydrogen.at(e, self.hydrogen_rest_v, self.f);
+        let rest = self.hydrogen_rest_v - self.top;
+        let gas = b.hydrogen.at(e, rest, self.f);
+        pan.corner = pan.corner.min((e - rest).abs());
         pan.hydrogen = gas.i;
         pan.total += gas.i;
         pan.slope += gas.slope;
@@ -342,7 +373,9 @@ fn finish(
     let anode = b.anode.at(current / setup.piece.exposed_area, cellar.anode_c, cellar.f);
     let bath_v = anode.potential_v - cathode_v + current * cellar.bath_ohm;
     let limits: f64 = b.plating.iter().zip(cellar.metals).map(|(m, c)| m.law.limit(c)).sum();
-    let source_v = if current >= push.limit {
+    // Seen from the side that a last digit of the current moves less.
+    let weak = current > 0.0 && push.ohm > 10.0 * (cellar.bath_ohm + setup.leads.resistance);
+    let source_v = if current >= push.limit || weak {
         bath_v + current * setup.leads.resistance
     } else {
         push.open_v - current * push.ohm
