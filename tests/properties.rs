@@ -65,7 +65,7 @@ fn on_jobs(cases: u32, check: impl Fn(Vec<f64>, &Stock) -> TestCaseResult) {
 
 #[test]
 fn more_cells_never_give_less_current_at_the_start() {
-    on_jobs(300, |numbers, stock| {
+    on_jobs(2_000, |numbers, stock| {
         let one = setup(&draft(numbers, stock), stock);
         let run::Source::Pack(pack) = &one.source else { return Ok(()) };
         let with = |series: f64, parallel: f64| {
@@ -74,22 +74,27 @@ fn more_cells_never_give_less_current_at_the_start() {
             (pack.series, pack.parallel) = (series, parallel);
             more.source = run::Source::Pack(pack);
             more.time_limit_s = 1e-3; // the start alone
-            done(&more).start_current_a
+            let run = done(&more);
+            (run.start_current_a, run.start_source_v)
         };
         let (n, m) = (pack.series, pack.parallel);
-        let now = with(n, m);
+        let (now, volts) = with(n, m);
         // One more in series brings its voltage and its resistance. It helps as long as a cell
-        // short-circuited on itself could carry more than flows now: V/R of the cell. That is
-        // so whenever any load is left beside the cells.
-        prop_assert!(with(n + 1.0, m) >= now * (1.0 - 1e-9), "series {n}: {now}");
-        prop_assert!(with(n, m + 1.0) >= now * (1.0 - 1e-9), "parallel {m}: {now}");
+        // short-circuited on itself would carry more than flows now, which is so while the pack
+        // has volts left at its terminals. Where it has not, the bath drives the current: a
+        // metal plates that is nobler than the sheet, and every cell is only in the way.
+        if volts < 0.0 {
+            return Ok(());
+        }
+        prop_assert!(with(n + 1.0, m).0 >= now * (1.0 - 1e-9), "series {n}: {now}");
+        prop_assert!(with(n, m + 1.0).0 >= now * (1.0 - 1e-9), "parallel {m}: {now}");
         Ok(())
     });
 }
 
 #[test]
 fn a_wider_gap_is_never_faster() {
-    on_jobs(200, |numbers, stock| {
+    on_jobs(1_000, |numbers, stock| {
         let setup = patient(setup(&draft(numbers, stock), stock));
         let mut wider = setup.clone();
         wider.bath.shape_factor *= 1.2;
@@ -107,7 +112,12 @@ fn a_wider_gap_is_never_faster() {
         // A pack recovers in its wells while it gives less, and a hot cell has less
         // resistance: a weak current may catch up late, never by much.
         if near.stop == Stop::Depth && far.stop == Stop::Depth && setup.source.pack().is_none() {
-            prop_assert!(far.time_s >= near.time_s * (1.0 - 1e-7), "{} {}", far.time_s, near.time_s);
+            prop_assert!(
+                far.time_s >= near.time_s * (1.0 - 1e-7),
+                "{} {}",
+                far.time_s,
+                near.time_s
+            );
         }
         Ok(())
     });
@@ -115,7 +125,7 @@ fn a_wider_gap_is_never_faster() {
 
 #[test]
 fn a_colder_room_never_gives_hotter_cells() {
-    on_jobs(150, |numbers, stock| {
+    on_jobs(1_000, |numbers, stock| {
         let warm = setup(&draft(numbers, stock), stock);
         let run::Source::Pack(pack) = &warm.source else { return Ok(()) };
         // Monotone only while resistance does not fall with warmth (a cold cell heats more),
@@ -141,7 +151,7 @@ fn a_colder_room_never_gives_hotter_cells() {
 
 #[test]
 fn charge_mass_and_energy_close() {
-    on_jobs(300, |numbers, stock| {
+    on_jobs(2_000, |numbers, stock| {
         let setup = setup(&draft(numbers, stock), stock);
         let run = done(&setup);
         let p = &setup.piece;
@@ -159,7 +169,7 @@ fn charge_mass_and_energy_close() {
 
 #[test]
 fn a_longer_rest_never_gives_a_hotter_session() {
-    on_jobs(15, |numbers, stock| {
+    on_jobs(60, |numbers, stock| {
         let setup = setup(&draft(numbers, stock), stock);
         if setup.source.pack().is_none() || done(&setup).stop == Stop::NoCurrent {
             return Ok(());
@@ -168,9 +178,10 @@ fn a_longer_rest_never_gives_a_hotter_session() {
         let rests = [60.0, 300.0, 1800.0];
         for pair in rests.windows(2) {
             let (short, long) = (peak(pair[0]), peak(pair[1]));
-            // Cells that the room's warmth makes hotter than their own heat are none here: they
-            // start at the room's temperature. A hundredth of a kelvin is what settles.
-            prop_assert!(long.0 <= short.0 + 0.02, "{rests:?}: {short:?} {long:?}");
+            // A cell whose entropic heat cools it comes back to the room's warmth in a rest; above
+            // that it never warms. A hundredth of a kelvin is left to what counts as settled.
+            let most = short.0.max(setup.ambient_k) + 0.02;
+            prop_assert!(long.0 <= most, "{pair:?}: {short:?} {long:?}");
         }
         Ok(())
     });
@@ -178,7 +189,7 @@ fn a_longer_rest_never_gives_a_hotter_session() {
 
 #[test]
 fn the_order_of_tables_and_keys_changes_nothing() {
-    on_jobs(40, |numbers, stock| {
+    on_jobs(200, |numbers, stock| {
         let turn = numbers[LENGTH - 1];
         let first = draft(numbers, stock);
         let mut second = first.clone();
@@ -206,7 +217,7 @@ fn the_order_of_tables_and_keys_changes_nothing() {
 /// times, depths and temperatures stay. A cell is as it was: it carries what it carried.
 #[test]
 fn twice_of_everything_takes_as_long() {
-    on_jobs(200, |numbers, stock| {
+    on_jobs(1_000, |numbers, stock| {
         let one = setup(&draft(numbers, stock), stock);
         let mut two = one.clone();
         two.piece.exposed_area *= 2.0;
@@ -226,7 +237,12 @@ fn twice_of_everything_takes_as_long() {
         }
         let (a, b) = (done(&one), done(&two));
         prop_assert_eq!(a.stop, b.stop);
-        prop_assert!((a.time_s - b.time_s).abs() < 1e-3 + 1e-7 * a.time_s, "{} {}", a.time_s, b.time_s);
+        prop_assert!(
+            (a.time_s - b.time_s).abs() < 1e-3 + 1e-7 * a.time_s,
+            "{} {}",
+            a.time_s,
+            b.time_s
+        );
         prop_assert!(near(2.0 * a.start_current_a, b.start_current_a, 1e-6));
         prop_assert!(near(2.0 * a.metal_removed_kg, b.metal_removed_kg, 1e-5));
         prop_assert!(near(a.end_bath_k, b.end_bath_k, 1e-6));
@@ -244,7 +260,7 @@ fn there_and_back<Q: Quantity>() {
             // A temperature's zero lies far away: its last digits are those of the kelvin.
             let slack = 1e-12 * number + f64::EPSILON * (unit.offset / unit.factor).abs();
             assert!((back - number).abs() <= slack, "{text}: {back}");
-            let again = parse::<Q>(&format!("{back:e}{}", unit.name)).unwrap().si();
+            let again = parse::<Q>(&format!("{back:e}  {}", unit.name)).unwrap().si();
             assert!(near(si, again, 1e-12), "{text}: {si} {again}");
         }
     }
@@ -256,10 +272,34 @@ fn every_unit_reads_back_what_it_says() {
         ($($quantity:ident),+ $(,)?) => { $( there_and_back::<units::$quantity>(); )+ };
     }
     all!(
-        Area, Capacitance, Charge, Conductivity, Current, CurrentDensity, Density, HeatCapacity,
-        Length, Mass, MassConcentration, MolarConcentration, MolarMass, RateConstant, Resistance,
-        ResistancePerLength, Resistivity, Share, SpecificHeatCapacity, Temperature,
-        TemperatureCoefficient, TemperatureInterval, ThermalConductance, ThermalConductivity, Time,
-        Velocity, Voltage, Volume, VoltsPerKelvin,
+        Area,
+        Capacitance,
+        Charge,
+        Conductivity,
+        Current,
+        CurrentDensity,
+        Density,
+        HeatCapacity,
+        Length,
+        Mass,
+        MassConcentration,
+        MolarConcentration,
+        MolarMass,
+        RateConstant,
+        Resistance,
+        ResistancePerLength,
+        Resistivity,
+        Share,
+        SpecificHeatCapacity,
+        Temperature,
+        TemperatureCoefficient,
+        TemperatureInterval,
+        ThermalConductance,
+        ThermalConductivity,
+        Time,
+        Velocity,
+        Voltage,
+        Volume,
+        VoltsPerKelvin,
     );
 }

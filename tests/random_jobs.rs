@@ -146,11 +146,18 @@ fn many(seeds: std::ops::Range<u64>) -> Vec<String> {
         for (stop, n) in stops {
             *all.entry(stop).or_insert(0) += n;
         }
-        println!("worst energy residual {:.1e} (seed {}); most steps {} (seed {})",
-            worst.0, worst.1, steps.0, steps.1);
+        println!(
+            "worst energy residual {:.1e} (seed {}); most steps {} (seed {})",
+            worst.0, worst.1, steps.0, steps.1
+        );
         faults.extend(wrong);
     }
-    println!("{} jobs in {:.0?}: {all:?}; {} faults", seeds.end - seeds.start, began.elapsed(), faults.len());
+    println!(
+        "{} jobs in {:.0?}: {all:?}; {} faults",
+        seeds.end - seeds.start,
+        began.elapsed(),
+        faults.len()
+    );
     faults
 }
 

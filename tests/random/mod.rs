@@ -29,7 +29,9 @@ impl Dice {
     pub fn seeded(seed: u64) -> Self {
         use rand::{Rng, SeedableRng};
         let mut rng = rand_pcg::Pcg64::seed_from_u64(seed);
-        Self(Box::new(std::iter::repeat_with(move || (rng.next_u64() >> 11) as f64 / 2f64.powi(53))))
+        Self(Box::new(std::iter::repeat_with(move || {
+            (rng.next_u64() >> 11) as f64 / 2f64.powi(53)
+        })))
     }
 
     fn roll(&mut self) -> f64 {
@@ -153,7 +155,11 @@ fn metal(dice: &mut Dice, d: &mut Draft, stock: &Stock) -> String {
         .collect();
     let each: Vec<f64> = others.iter().map(|_| dice.over(0.01, 4.9)).collect();
     let valence = |dice: &mut Dice| {
-        if dice.now_and_then(0.5) { format!(", valence = {}", dice.whole(1, 7)) } else { String::new() }
+        if dice.now_and_then(0.5) {
+            format!(", valence = {}", dice.whole(1, 7))
+        } else {
+            String::new()
+        }
     };
     let rest = 100.0 - each.iter().sum::<f64>();
     let mut parts = vec![format!("{{ element = '{main}', share = '{rest} %'{} }}", valence(dice))];

@@ -101,7 +101,8 @@ fn own_cell(dice: &mut Dice, like: &Cell) -> (String, f64) {
 fn body(dice: &mut Dice, keys: &mut Vec<String>) {
     let (d, l) = (dice.over(3e-3, 1.0), dice.over(3e-3, 1.0));
     let filled = std::f64::consts::FRAC_PI_4 * d * d * l;
-    let mass = dice.over((201.0 * filled).clamp(1e-3, 99.0), (19_900.0 * filled).clamp(1.01e-3, 100.0));
+    let mass =
+        dice.over((201.0 * filled).clamp(1e-3, 99.0), (19_900.0 * filled).clamp(1.01e-3, 100.0));
     if !(0.201e3..19.9e3).contains(&(mass / filled)) {
         return;
     }
