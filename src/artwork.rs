@@ -16,6 +16,10 @@ const MOST_PIXELS: u64 = 100_000_000;
 /// A sentence on what is wrong with the picture.
 pub fn bare_area(path: &Path, width_m: f64) -> Result<f64, String> {
     let name = path.display();
+    // A pipe might never end, nor begin.
+    if std::fs::metadata(path).is_ok_and(|there| !there.is_file()) {
+        return Err(format!("\"{name}\" is a folder, a pipe or a device; allowed: a PNG file"));
+    }
     let file = File::open(path).map_err(|e| format!("\"{name}\" cannot be opened: {e}"))?;
     let bad = |e: png::DecodingError| format!("\"{name}\" is not a PNG file that can be read: {e}");
     let mut decoder = png::Decoder::new(BufReader::new(file));

@@ -12,6 +12,9 @@ use std::path::Path;
 pub fn read_text(path: &Path) -> Result<String, String> {
     let name = path.display();
     let mut bytes = Vec::new();
+    if let Some(why) = no_plain_file(path) {
+        return Err(format!("\"{name}\" cannot be read: {why}"));
+    }
     let read = File::open(path).and_then(|file| file.take(LONGEST + 1).read_to_end(&mut bytes));
     if let Err(error) = read {
         let why = match error.kind() {
@@ -26,4 +29,11 @@ pub fn read_text(path: &Path) -> Result<String, String> {
         return Err(format!("\"{name}\" is too long; allowed: 1 MiB at most"));
     }
     String::from_utf8(bytes).map_err(|_| format!("\"{name}\" is not UTF-8 text"))
+}
+
+/// Why a file that a job names is not opened at all: a pipe might never end, nor begin.
+pub fn no_plain_file(path: &Path) -> Option<&'static str> {
+    let there = std::fs::metadata(path).ok()?;
+    let plain = there.is_file() || there.is_dir();
+    (!plain).then_some("a pipe or a device; allowed: a plain file")
 }
