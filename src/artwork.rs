@@ -4,7 +4,7 @@
 //! as bare, a transparent one as resist.
 
 use std::fs::File;
-use std::io::BufReader;
+use std::io::{BufReader, ErrorKind};
 use std::path::Path;
 
 /// Most pixels that a picture may have: 100 million.
@@ -20,8 +20,18 @@ pub fn bare_area(path: &Path, width_m: f64) -> Result<f64, String> {
     if std::fs::metadata(path).is_ok_and(|there| !there.is_file()) {
         return Err(format!("\"{name}\" is a folder, a pipe or a device; allowed: a PNG file"));
     }
-    let file = File::open(path).map_err(|e| format!("\"{name}\" cannot be opened: {e}"))?;
-    let bad = |e: png::DecodingError| format!("\"{name}\" is not a PNG file that can be read: {e}");
+    let file = File::open(path).map_err(|e| match e.kind() {
+        ErrorKind::NotFound => {
+            format!("\"{name}\" cannot be opened: no such file; allowed: a PNG file, named as seen from the job's folder")
+        }
+        ErrorKind::PermissionDenied => format!("\"{name}\" cannot be opened: you may not read it"),
+        _ => format!("\"{name}\" cannot be opened: {e}"),
+    })?;
+    let bad = |e: png::DecodingError| {
+        let why = e.to_string();
+        let why = why.trim_end_matches('.');
+        format!("\"{name}\" is not a PNG file that can be read: {why}; save the artwork as PNG")
+    };
     let mut decoder = png::Decoder::new(BufReader::new(file));
     decoder.set_transformations(png::Transformations::EXPAND | png::Transformations::STRIP_16);
     let mut reader = decoder.read_info().map_err(bad)?;

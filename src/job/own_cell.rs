@@ -66,7 +66,10 @@ fn electrical(n: &mut Numbers, cell: &mut Cell, based: bool) {
     if based && !(0.1..=1e6).contains(&tau) {
         let key = if n.r.has("c1") { "c1" } else { "r1" };
         let tau = figures(tau, 3);
-        n.r.complain(key, format!("r1 times c1 is {tau} s; allowed: 0.1 s to 1000000 s"));
+        n.r.complain(
+            key,
+            format!("r1 times c1 is {tau} s; allowed: r1 and c1 that make 0.1 s to 1000000 s"),
+        );
     }
 }
 

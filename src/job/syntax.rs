@@ -219,7 +219,7 @@ fn after_the_value(found: &str) -> String {
             format!("found \"{found}\" after a number; allowed: a decimal point, not a comma")
         }
         (Some('"'), _) => {
-            "found a quote after the end of a text; inside a text write in for inches".into()
+            "found a quote after the end of a text; allowed: for inches in, as in \"1.5 in\"".into()
         }
         _ => format!(
             "found {} after the value; allowed: one KEY = VALUE on a line, notes after #",
