@@ -6,7 +6,7 @@
 //! `cargo test --release --test fuzz -- --ignored --nocapture`, last printed
 //!
 //! ```text
-//! LONG
+//! 10000000 texts of 8 kinds in 372s: 406592 read well, 330463 not UTF-8, the rest refused; slowest 33ms; most memory Some(29) MB, Some(7) before
 //! ```
 
 mod common;

@@ -105,12 +105,10 @@ impl Pan {
     /// Longest step from this potential that may be Newton's last, V; none without current.
     /// It must not pass a corner: beyond it the current may grow a thousandfold in a microvolt.
     fn last_step_v(&self) -> f64 {
-        // At rest it is 0/0, which min leaves aside, so that is asked first.
-        if self.total > 0.0 {
-            LAST_STEP_V.min(LAST_STEP_SHARE * self.total / -self.slope).min(0.5 * self.corner)
-        } else {
-            0.0
+        if self.total <= 0.0 {
+            return 0.0;
         }
+        LAST_STEP_V.min(LAST_STEP_SHARE * self.total / -self.slope).min(0.5 * self.corner)
     }
 }
 
@@ -159,9 +157,8 @@ impl<'a> Solver<'a> {
     /// Current, pan potential and what it gives there, for `over` volts of the source beyond
     /// the back voltage.
     ///
-    /// The unknown is the pan's potential from its rest on, below 0: a wide pan in a bath with
-    /// a trace of silver carries its current within a billionth of a volt, of which a potential
-    /// against hydrogen would keep few figures.
+    /// The unknown is the pan's potential from its rest on: a wide pan in a bath with a trace of
+    /// silver carries its current within a billionth of a volt.
     fn solve(
         &mut self,
         push: &Push,

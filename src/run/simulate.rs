@@ -49,6 +49,7 @@ const FIRST_STEP_S: f64 = 1e-3;
 const AGAIN_STEP_S: f64 = 0.1;
 const OFF_STEP_S: f64 = 1.0;
 const SMALLEST_STEP_S: f64 = 1e-9;
+/// Most steps between two switches of the current.
 const MOST_STEPS: u64 = 2_000_000;
 
 /// Runs a setup to its stop.
@@ -90,6 +91,8 @@ pub(super) struct March<'a> {
     pub(super) peaks: (f64, f64),
     pub(super) extremes: Extremes,
     pub(super) work: Work,
+    /// Steps up to the last switch: a session of many pieces may take more than one run.
+    before: u64,
 }
 
 /// Where a step ends early, as a share of it, and why.
@@ -131,6 +134,7 @@ impl<'a> March<'a> {
             peaks: (cell::hot_spot(y[CORE], y[SURFACE]), y[SURFACE]),
             extremes,
             work: Work { evaluations: 1, ..Work::default() },
+            before: 0,
         };
         march.note_extremes();
         march
@@ -188,6 +192,7 @@ impl<'a> March<'a> {
     /// Switches the current on or off.
     pub(super) fn switch(&mut self, on: bool) {
         self.on = on;
+        self.before = self.work.steps + self.work.rejected;
         self.restart();
         self.pieces = events::next_pieces(self.setup, &self.y, &self.dy);
         self.restart();
@@ -209,7 +214,7 @@ impl<'a> March<'a> {
     /// A step within tolerance, no longer than `h`, and the length to try next.
     fn accepted(&mut self, mut h: f64) -> Result<(Step, f64), RunError> {
         loop {
-            if self.work.steps + self.work.rejected > MOST_STEPS {
+            if self.work.steps + self.work.rejected - self.before > MOST_STEPS {
                 return Err(RunError { time_s: self.t, what: "too many steps" });
             }
             let step = self.step(h);
