@@ -86,9 +86,9 @@ fn more_cells_never_give_less_current_at_the_start() {
         if volts < 0.0 {
             return Ok(());
         }
-        // A current is solved for to some 1e-9 of itself.
-        prop_assert!(with(n + 1.0, m).0 >= now * (1.0 - 1e-7), "series {n}: {now}");
-        prop_assert!(with(n, m + 1.0).0 >= now * (1.0 - 1e-7), "parallel {m}: {now}");
+        // A current is good to 1e-6 of itself, as the model asks.
+        prop_assert!(with(n + 1.0, m).0 >= now * (1.0 - 1e-6), "series {n}: {now}");
+        prop_assert!(with(n, m + 1.0).0 >= now * (1.0 - 1e-6), "parallel {m}: {now}");
         Ok(())
     });
 }
