@@ -60,8 +60,8 @@ fn nulls(value: &Value, path: &str, pack: bool, found: &mut Vec<String>) {
     match value {
         Value::Null => {
             let is = |key: &&str| path.ends_with(*key);
-            let missing = pack && OF_A_PACK.iter().any(|k| is(k));
-            if missing || !MAY_BE_NULL.iter().any(|k| is(k)) {
+            let missing = pack && OF_A_PACK.iter().any(is);
+            if missing || !MAY_BE_NULL.iter().any(is) {
                 found.push(path.into());
             }
         }
