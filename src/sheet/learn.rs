@@ -105,8 +105,8 @@ pub fn to_text(log: &Log, l: &Learning, u: System) -> String {
     page.blank();
     if let Some(n) = &l.next {
         let span = |q: &Quantiles| match (q.p10, q.p90) {
-            (Some(a), Some(b)) => format!("{} to {}", say::time(a), say::time(b)),
-            (Some(a), None) => format!("{} or more, or never", say::time(a)),
+            (Some(a), Some(b)) => format!("{} to {}", say::moment(a), say::moment(b)),
+            (Some(a), None) => format!("{} or more, or never", say::moment(a)),
             _ => "hardly ever".into(),
         };
         let text = format!(

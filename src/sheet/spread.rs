@@ -81,8 +81,8 @@ pub fn option_in_words(s: &OptionSpread, limit_s: f64) -> String {
     let limit = say::time(limit_s);
     let mut text = match (s.time_s.p10, s.time_s.p90) {
         (None, _) => format!("hardly one in ten comes to depth within {limit}"),
-        (Some(low), Some(high)) => format!("{} to {}", say::time(low), say::time(high)),
-        (Some(low), None) => format!("{} or more", say::time(low)),
+        (Some(low), Some(high)) => format!("{} to {}", say::moment(low), say::moment(high)),
+        (Some(low), None) => format!("{} or more", say::moment(low)),
     };
     let mut chances = vec![("of not finishing", &s.unfinished), ("of going through", &s.through)];
     if s.hot_spot_k.is_some() {
@@ -133,11 +133,11 @@ pub fn sentence(plan: &Plan, s: &Spread, u: System) -> String {
     let mut text = match (s.time_s.p10, s.time_s.p90) {
         (None, _) => format!("Hardly one in ten comes to depth within {limit}."),
         (Some(low), Some(high)) => {
-            format!("Eight times in ten it takes {} to {}.", say::time(low), say::time(high))
+            format!("Eight times in ten it takes {} to {}.", say::moment(low), say::moment(high))
         }
         (Some(low), None) => format!(
             "One in ten takes less than {}, more than one in ten is not done within {limit}.",
-            say::time(low)
+            say::moment(low)
         ),
     };
     if let (Some(low), Some(high)) = (s.depth_m.p10, s.depth_m.p90) {
@@ -173,6 +173,16 @@ fn chance(c: &Chance) -> String {
     }
 }
 
+/// How much narrower a span (s) is than the one now: half minutes may hide it.
+fn narrower(s: &Spread, span: f64) -> String {
+    match (s.time_s.p10, s.time_s.p90) {
+        (Some(low), Some(high)) if span < 0.99 * (high - low) => {
+            format!(", {} narrower", say::share(1.0 - span / (high - low)))
+        }
+        _ => String::new(),
+    }
+}
+
 /// What to measure next, and what that would give.
 fn measure(s: &Spread) -> String {
     let (Some(m), Some(first)) = (&s.measure, s.drivers.first()) else {
@@ -182,12 +192,13 @@ fn measure(s: &Spread) -> String {
     match (m.time_s.p10, m.time_s.p90) {
         (Some(low), Some(high)) => format!(
             " Measure the {}: it is {} of what you do not know; to {} it would narrow that to {} \
-             to {}.",
+             to {}{}.",
             m.title,
             say::share(share),
             say::share(m.to),
-            say::time(low),
-            say::time(high)
+            say::moment(low),
+            say::moment(high),
+            narrower(s, high - low)
         ),
         _ => String::new(),
     }
