@@ -294,7 +294,7 @@ fn bands_hold_the_nominal_run_and_looks_hold_the_tolerance() {
             within(band, nominal);
         }
         // The fast case is at the target when one piece in ten is.
-        let (p10, fast) = (spread.time_s.p10.unwrap(), plan.looks.fast_s.unwrap());
+        let (p10, fast) = (spread.outcomes.time_s.p10.unwrap(), plan.looks.fast_s.unwrap());
         assert!((fast / p10 - 1.0).abs() < 0.01, "{demo}: {fast} {p10}");
         let (target, tolerance) = (plan.setup.piece.depth, plan.looks.tolerance_m);
         let fast = bands.fast();
@@ -421,7 +421,7 @@ fn against_a_hundred_thousand_plain_draws() {
     let want = row("100,000 plain", &plain);
     for seed in 1..=5 {
         let plan = advice::plan(&job, &stock, 101, Sampling { draws: 2000, seed }).unwrap();
-        let got = row(&format!("2000 drawn, seed {seed}"), &plan.spread.unwrap().time_s);
+        let got = row(&format!("2000 drawn, seed {seed}"), &plan.spread.unwrap().outcomes.time_s);
         for (got, want) in got.iter().zip(want) {
             assert!((got / want - 1.0).abs() < 0.01, "{got} {want}");
         }

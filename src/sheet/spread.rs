@@ -4,7 +4,7 @@ use crate::advice::Plan;
 use crate::advice::spread::charge::PieceSpread;
 use crate::advice::spread::options::OptionSpread;
 use crate::advice::spread::quantile::{Chance, Quantiles};
-use crate::advice::spread::{Measure, Spread};
+use crate::advice::spread::{Measure, Outcomes, Spread};
 use crate::units::say::{self, System};
 use serde_json::{Value, json};
 
@@ -12,8 +12,8 @@ fn quantiles(q: &Quantiles) -> Value {
     json!({ "p10": q.p10, "p50": q.p50, "p90": q.p90 })
 }
 
-/// The `spread` block of an option of `size`.
-pub fn option(s: &OptionSpread) -> Value {
+/// What came of the draws.
+fn outcomes(s: &Outcomes) -> Value {
     json!({
         "draws": s.sampling.draws,
         "seed": s.sampling.seed,
@@ -30,8 +30,14 @@ pub fn option(s: &OptionSpread) -> Value {
             "unfinished": s.unfinished.error,
             "hot": s.hot.error,
         },
-        "pieces": s.pieces.as_ref().map(pieces),
     })
+}
+
+/// The `spread` block of an option of `size`.
+pub fn option(s: &OptionSpread) -> Value {
+    let mut value = outcomes(&s.outcomes);
+    value["pieces"] = json!(s.pieces.as_ref().map(pieces));
+    value
 }
 
 /// Pieces of a charge over the draws; a quantile that lies beyond what was followed is null,
@@ -79,14 +85,17 @@ pub fn pieces_in_words(s: &PieceSpread) -> String {
 /// How sure an option of `size` is, in a few words.
 pub fn option_in_words(s: &OptionSpread, limit_s: f64) -> String {
     let limit = say::time(limit_s);
-    let mut text = match (s.time_s.p10, s.time_s.p90) {
+    let mut text = match (s.outcomes.time_s.p10, s.outcomes.time_s.p90) {
         (None, _) => format!("hardly one in ten comes to depth within {limit}"),
         (Some(low), Some(high)) => format!("{} to {}", say::moment(low), say::moment(high)),
         (Some(low), None) => format!("{} or more", say::moment(low)),
     };
-    let mut chances = vec![("of not finishing", &s.unfinished), ("of going through", &s.through)];
-    if s.hot_spot_k.is_some() {
-        chances.push(("of cells too warm", &s.hot));
+    let mut chances = vec![
+        ("of not finishing", &s.outcomes.unfinished),
+        ("of going through", &s.outcomes.through),
+    ];
+    if s.outcomes.hot_spot_k.is_some() {
+        chances.push(("of cells too warm", &s.outcomes.hot));
     }
     for (what, c) in chances.into_iter().filter(|(_, c)| c.share > 0.0) {
         text += &format!(", {} chance {what}", chance(c));
@@ -105,32 +114,17 @@ pub fn block(s: &Spread) -> Value {
         .map(|d| json!({ "name": d.title, "key": d.key, "share": d.share, "total": d.total }))
         .collect();
     let measure = |m: &Measure| json!({ "key": m.key, "name": m.title, "to": m.to, "time_s": quantiles(&m.time_s) });
-    json!({
-        "draws": s.sampling.draws,
-        "seed": s.sampling.seed,
-        "time_s": quantiles(&s.time_s),
-        "depth_m": quantiles(&s.depth_m),
-        "hot_spot_k": s.hot_spot_k.as_ref().map(quantiles),
-        "chance": {
-            "through": s.through.share,
-            "unfinished": s.unfinished.share,
-            "hot": s.hot.share,
-        },
-        "chance_error": {
-            "through": s.through.error,
-            "unfinished": s.unfinished.error,
-            "hot": s.hot.error,
-        },
-        "drivers": drivers,
-        "line_r2": s.line_r2,
-        "measure": s.measure.as_ref().map(measure),
-    })
+    let mut value = outcomes(&s.outcomes);
+    value["drivers"] = json!(drivers);
+    value["line_r2"] = json!(s.line_r2);
+    value["measure"] = json!(s.measure.as_ref().map(measure));
+    value
 }
 
 /// How sure, and what to measure next, in a few sentences.
 pub fn sentence(plan: &Plan, s: &Spread, u: System) -> String {
     let limit = say::time(plan.setup.time_limit_s);
-    let mut text = match (s.time_s.p10, s.time_s.p90) {
+    let mut text = match (s.outcomes.time_s.p10, s.outcomes.time_s.p90) {
         (None, _) => format!("Hardly one in ten comes to depth within {limit}."),
         (Some(low), Some(high)) => {
             format!("Eight times in ten it takes {} to {}.", say::moment(low), say::moment(high))
@@ -140,7 +134,7 @@ pub fn sentence(plan: &Plan, s: &Spread, u: System) -> String {
             say::moment(low)
         ),
     };
-    if let (Some(low), Some(high)) = (s.depth_m.p10, s.depth_m.p90) {
+    if let (Some(low), Some(high)) = (s.outcomes.depth_m.p10, s.outcomes.depth_m.p90) {
         let stop = say::time(plan.run.time_s);
         text += &format!(
             " Stopped at {stop} unseen, it would be {} to {} deep.",
@@ -152,13 +146,13 @@ pub fn sentence(plan: &Plan, s: &Spread, u: System) -> String {
         if plan.setup.piece.floor.is_some() { "into the floor" } else { "through the sheet" };
     text += &format!(
         " Chance of eating {floor} so {}, of not coming to depth {}",
-        chance(&s.through),
-        chance(&s.unfinished)
+        chance(&s.outcomes.through),
+        chance(&s.outcomes.unfinished)
     );
-    if s.hot_spot_k.is_some() {
-        text += &format!(", of cells too warm {}", chance(&s.hot));
+    if s.outcomes.hot_spot_k.is_some() {
+        text += &format!(", of cells too warm {}", chance(&s.outcomes.hot));
     }
-    text + &format!(" ({} draws).{}", s.sampling.draws, measure(s))
+    text + &format!(" ({} draws).{}", s.outcomes.sampling.draws, measure(s))
 }
 
 /// A chance as people say it, with its error where that matters.
@@ -175,7 +169,7 @@ fn chance(c: &Chance) -> String {
 
 /// How much narrower a span (s) is than the one now: half minutes may hide it.
 fn narrower(s: &Spread, span: f64) -> String {
-    match (s.time_s.p10, s.time_s.p90) {
+    match (s.outcomes.time_s.p10, s.outcomes.time_s.p90) {
         (Some(low), Some(high)) if span < 0.99 * (high - low) => {
             format!(", {} narrower", say::share(1.0 - span / (high - low)))
         }

@@ -146,7 +146,7 @@ fn sure(page: &mut Page, options: &[&Judged]) {
     page.lines(&format!(
         "How sure: eight times in ten it takes, and what chance there is of a failure ({} draws \
          each; a chance not named was not met):",
-        first.sampling.draws
+        first.outcomes.sampling.draws
     ));
     for (o, spread) in drawn {
         let sure = option_in_words(spread, o.setup.time_limit_s);

@@ -5,6 +5,7 @@ pub mod charge;
 mod draw;
 mod drivers;
 pub mod options;
+mod outcomes;
 pub mod quantile;
 pub mod sample;
 pub mod sobol;
@@ -18,7 +19,8 @@ use crate::run::{Precision, Run, Setup, Stop, run};
 use crate::stock::Stock;
 use bands::Bands;
 use draw::{Draw, Followed};
-use quantile::{Chance, Quantiles};
+pub use outcomes::Outcomes;
+use quantile::Quantiles;
 use sample::{Inputs, latin_hypercube};
 
 /// How many draws, and which.
@@ -39,20 +41,8 @@ impl Default for Sampling {
 /// How sure the plan is.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Spread {
-    /// How it was drawn.
-    pub sampling: Sampling,
-    /// Time to depth, s; those that do not come to depth count as endless.
-    pub time_s: Quantiles,
-    /// Depth when it is stopped at the nominal time, m.
-    pub depth_m: Quantiles,
-    /// Hottest spot, K; none without cells.
-    pub hot_spot_k: Option<Quantiles>,
-    /// Chance of eating into the floor, when it is stopped at the nominal time.
-    pub through: Chance,
-    /// Chance of not coming to depth within the time limit, or at all.
-    pub unfinished: Chance,
-    /// Chance of passing a limit of warmth.
-    pub hot: Chance,
+    /// What came of the draws.
+    pub outcomes: Outcomes,
     /// What the spread of the rate comes from, the largest first.
     pub drivers: Vec<Driver>,
     /// R2 of the straight line that the drivers' shares rest on, where one was used.
@@ -124,23 +114,14 @@ pub fn spread(
     let followed = against.follow_all(&inputs, &points, &times)?;
     let draws: Vec<Draw> = followed.iter().map(|f| f.draw).collect();
     let courses: Vec<_> = followed.iter().filter_map(|f| f.course.as_ref()).collect();
-    let cells = setup.source.pack().is_some();
     let drivers = against.drivers(&inputs, (&points, &draws), sampling.seed)?;
     let measure = against.measure(&inputs, &drivers.list, sampling)?;
-    let floor = setup.piece.floor.unwrap_or(0.0);
-    let bottom = setup.piece.thickness - floor;
     Ok(Some(Spread {
-        sampling,
-        time_s: Quantiles::of(draws.iter().map(|d| d.time_s)),
-        depth_m: Quantiles::of(followed.iter().map(|f| f.depth_m)),
-        hot_spot_k: cells.then(|| Quantiles::of(draws.iter().map(|d| d.hot_spot_k))),
-        through: Chance::of(followed.iter().map(|f| f.depth_m > bottom)),
-        unfinished: Chance::of(draws.iter().map(|d| d.time_s.is_infinite())),
-        hot: Chance::of(draws.iter().map(|d| d.hot)),
+        outcomes: Outcomes::of(&followed, setup, sampling),
         drivers: drivers.list,
         line_r2: drivers.r2,
         measure,
-        bands: Bands::of(times, &courses, cells),
+        bands: Bands::of(times, &courses, setup.source.pack().is_some()),
     }))
 }
 

@@ -2,9 +2,8 @@
 //! rests that heat asks for.
 
 use super::charge::{PieceSpread, Timetable, piece_spread};
-use super::quantile::{Chance, Quantiles};
 use super::sample::{Inputs, latin_hypercube};
-use super::{Against, Sampling};
+use super::{Against, Outcomes, Sampling};
 use crate::advice::AdviceError;
 use crate::advice::cores::on_all_cores;
 use crate::advice::limits::Bounds;
@@ -19,20 +18,8 @@ pub const DRAWN: usize = 5;
 /// How sure an option is.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OptionSpread {
-    /// How it was drawn.
-    pub sampling: Sampling,
-    /// Time to depth, rests and all, s; those that do not come to depth count as endless.
-    pub time_s: Quantiles,
-    /// Depth when it is stopped at the nominal time, m.
-    pub depth_m: Quantiles,
-    /// Hottest spot, K; none without cells.
-    pub hot_spot_k: Option<Quantiles>,
-    /// Chance of eating into the floor, when it is stopped at the nominal time.
-    pub through: Chance,
-    /// Chance of not coming to depth within the time limit, or at all.
-    pub unfinished: Chance,
-    /// Chance of passing a limit of warmth.
-    pub hot: Chance,
+    /// What came of the draws.
+    pub outcomes: Outcomes,
     /// Pieces of a charge; none where the job asks for no number of them, and without cells.
     pub pieces: Option<PieceSpread>,
 }
@@ -62,9 +49,7 @@ pub fn option_spread(
         None => against.follow(&inputs, point, None),
         Some(rest) => against.follow_cycle(&inputs, point, rest.cycle),
     })?;
-    let draws = || followed.iter().map(|f| &f.draw);
     let cells = setup.source.pack().is_some();
-    let bottom = setup.piece.thickness - setup.piece.floor.unwrap_or(0.0);
     let pieces = job
         .limits
         .pieces_per_charge
@@ -76,14 +61,5 @@ pub fn option_spread(
             piece_spread(job, source, stock, &timetable, sampling)
         })
         .transpose()?;
-    Ok(OptionSpread {
-        sampling,
-        time_s: Quantiles::of(draws().map(|d| d.time_s)),
-        depth_m: Quantiles::of(followed.iter().map(|f| f.depth_m)),
-        hot_spot_k: cells.then(|| Quantiles::of(draws().map(|d| d.hot_spot_k))),
-        through: Chance::of(followed.iter().map(|f| f.depth_m > bottom)),
-        unfinished: Chance::of(draws().map(|d| d.time_s.is_infinite())),
-        hot: Chance::of(draws().map(|d| d.hot)),
-        pieces,
-    })
+    Ok(OptionSpread { outcomes: Outcomes::of(&followed, setup, sampling), pieces })
 }

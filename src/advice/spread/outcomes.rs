@@ -1,0 +1,43 @@
+//! What came of draws that were all followed to the nominal stop.
+
+use super::Sampling;
+use super::draw::Followed;
+use super::quantile::{Chance, Quantiles};
+use crate::run::Setup;
+
+/// Quantiles and chances of the draws.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcomes {
+    /// How they were drawn.
+    pub sampling: Sampling,
+    /// Time to depth, rests and all, s; those that do not come to depth count as endless.
+    pub time_s: Quantiles,
+    /// Depth when it is stopped at the nominal time, m.
+    pub depth_m: Quantiles,
+    /// Hottest spot, K; none without cells.
+    pub hot_spot_k: Option<Quantiles>,
+    /// Chance of eating into the floor, when it is stopped at the nominal time.
+    pub through: Chance,
+    /// Chance of not coming to depth within the time limit, or at all.
+    pub unfinished: Chance,
+    /// Chance of passing a limit of warmth.
+    pub hot: Chance,
+}
+
+impl Outcomes {
+    /// Of the draws of a nominal setup.
+    pub(super) fn of(followed: &[Followed], nominal: &Setup, sampling: Sampling) -> Self {
+        let draws = || followed.iter().map(|f| &f.draw);
+        let bottom = nominal.piece.thickness - nominal.piece.floor.unwrap_or(0.0);
+        let cells = nominal.source.pack().is_some();
+        Self {
+            sampling,
+            time_s: Quantiles::of(draws().map(|d| d.time_s)),
+            depth_m: Quantiles::of(followed.iter().map(|f| f.depth_m)),
+            hot_spot_k: cells.then(|| Quantiles::of(draws().map(|d| d.hot_spot_k))),
+            through: Chance::of(followed.iter().map(|f| f.depth_m > bottom)),
+            unfinished: Chance::of(draws().map(|d| d.time_s.is_infinite())),
+            hot: Chance::of(draws().map(|d| d.hot)),
+        }
+    }
+}
