@@ -61,7 +61,7 @@ fn print(answer: &verbs::Answer) -> ExitCode {
     let written = out.write_all(answer.text.as_bytes()).and_then(|()| out.flush());
     match written {
         Err(e) if e.kind() != std::io::ErrorKind::BrokenPipe => {
-            let why = input::plain(&e.to_string());
+            let why = restbite::job::file::plain(&e.to_string());
             let _ = writeln!(anstream::stderr(), "restbite: the answer cannot be printed: {why}");
             ExitCode::from(verbs::WRONG)
         }

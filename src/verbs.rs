@@ -9,7 +9,7 @@ pub use new::new;
 
 use crate::cli;
 use crate::drawn;
-use crate::input::{plain, read_text};
+use crate::input::read_text;
 use anyhow::{Context, anyhow};
 use restbite::advice::size::{Sizing, chart};
 use restbite::advice::{self, Advice, Plan};
@@ -56,7 +56,9 @@ impl Failure {
     pub fn text(&self) -> String {
         match self {
             Self::Job(complaints) => complaints.to_string(),
-            Self::Other(error, _) => format!("restbite: {}", plain(&format!("{error:#}"))),
+            Self::Other(error, _) => {
+                format!("restbite: {}", job::file::plain(&format!("{error:#}")))
+            }
         }
     }
 }
@@ -249,8 +251,7 @@ pub fn day(args: &cli::Day) -> Outcome {
     let (text, name) = read_text(&args.day)?;
     let folder = args.day.parent().unwrap_or_else(|| Path::new(""));
     let written = Written { text: &text, name: &name, folder, sets: &how.sets };
-    let open = |path: &Path| read_text(path).map_err(|error| format!("{error:#}"));
-    let day = match job::read_day(&written, &stock, &open).map_err(Failure::Job)? {
+    let day = match job::read_day(&written, &stock, &job::file::read_named).map_err(Failure::Job)? {
         CheckedDay::Day(day) => *day,
         CheckedDay::Refused(name, why) => {
             let text = if how.json {

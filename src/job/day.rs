@@ -5,13 +5,13 @@
 //! under the `[[piece]]` that they belong to. Both go through the same checks as any job; a
 //! `[source]` in a job is checked and then left aside, for the day has sources of its own.
 
+use super::beside::{Beside, Open, settle};
 use super::clock::{self, CLOCK, DATE, Date, parse_clock, parse_date};
-use super::complaint::{Complaint, Complaints, Ledger, Place};
+use super::complaint::{Complaints, Ledger, Place};
 use super::reader::{At, Reader};
 use super::{Checked, Draft, Job, Needs, Refused, Source, Written, cross, mistaken, source, tree};
 use crate::stock::Stock;
 use crate::units::{Quantity, Time};
-use std::path::{Path, PathBuf};
 
 /// Most pieces of a day, all counts together.
 pub const MOST_PIECES: u32 = 60;
@@ -84,9 +84,6 @@ pub enum CheckedDay {
     Refused(String, Refused),
 }
 
-/// How a job file is opened: its text and its name in messages, or why not.
-pub type Open<'a> = &'a dyn Fn(&Path) -> Result<(String, String), String>;
-
 /// Reads and checks a day and the jobs that it names.
 ///
 /// # Errors
@@ -97,39 +94,23 @@ pub fn read_day(written: &Written, stock: &Stock, open: Open) -> Result<CheckedD
     let place = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Day, &table, &place)?;
     let mut reader = Reader::new(&table, place.clone(), "", &ledger);
-    let mut reading =
-        Reading { stock, open, folder: written.folder, ledger: &ledger, elsewhere: Vec::new() };
-    let day = reading.day(&mut reader);
+    let mut beside = Beside::new(stock, open, written.folder, &ledger);
+    let day = beside.day(&mut reader);
     reader.finish();
-    let elsewhere = std::mem::take(&mut reading.elsewhere);
+    let elsewhere = beside.take_complaints();
     let refused = day.as_ref().and_then(|(_, refused)| refused.clone());
     let day = day.map(|(day, _)| day);
     let unread = ledger.len() == 0 && elsewhere.is_empty();
     if let Some((name, refused)) = refused.filter(|_| unread) {
         return Ok(CheckedDay::Refused(name, refused));
     }
-    if ledger.len() == 0 && !elsewhere.is_empty() {
-        return Err(Complaints(elsewhere));
-    }
-    match ledger.settle(day, &place) {
-        Ok(day) => Ok(CheckedDay::Day(Box::new(day))),
-        Err(Complaints(list)) => Err(Complaints(list.into_iter().chain(elsewhere).collect())),
-    }
-}
-
-struct Reading<'a> {
-    stock: &'a Stock,
-    open: Open<'a>,
-    folder: &'a Path,
-    ledger: &'a Ledger,
-    /// Complaints about jobs in files of their own.
-    elsewhere: Vec<Complaint>,
+    settle(ledger, elsewhere, day, &place).map(|day| CheckedDay::Day(Box::new(day)))
 }
 
 /// A piece's job, or why it is refused; none where it could not be read.
 type JobRead = Option<Checked>;
 
-impl Reading<'_> {
+impl Beside<'_> {
     fn day(&mut self, r: &mut Reader) -> Option<(Day, Option<(String, Refused)>)> {
         let title = r.text("title", "a text").map(|t| tree::short(&t.is));
         let start = r.dated("start", CLOCK, parse_clock);
@@ -211,25 +192,7 @@ impl Reading<'_> {
         }
         sub.leave(&TABLES);
         sub.finish();
-        let path: PathBuf = self.folder.join(&file.is);
-        let (text, name) = match (self.open)(&path) {
-            Ok(read) => read,
-            Err(why) => {
-                self.ledger.add(&file.place, &file.key, why);
-                return None;
-            }
-        };
-        let folder = path.parent().unwrap_or_else(|| Path::new(""));
-        let written = Written { text: &text, name: &name, folder, sets: &[] };
-        match super::read(&written, self.stock, Needs::Nothing) {
-            Ok(checked) => Some(checked),
-            Err(Complaints(list)) => {
-                let new = list.into_iter().filter(|c| !self.elsewhere.contains(c));
-                let new: Vec<Complaint> = new.collect();
-                self.elsewhere.extend(new);
-                None
-            }
-        }
+        self.job_in_file(file, &[], Needs::Nothing)
     }
 
     /// A job written within the day.

@@ -1,12 +1,13 @@
 //! The job file: from text to a checked job, or to every complaint about it at once.
 
 mod bath;
+mod beside;
 pub mod clock;
 mod complaint;
 mod cross;
 mod day;
 mod factors;
-mod file;
+pub mod file;
 pub mod log;
 mod metal;
 mod mistaken;
@@ -27,8 +28,9 @@ mod tree;
 mod weighed;
 
 pub use bath::Bath;
+pub use beside::Open;
 pub use complaint::{Complaint, Complaints, Place};
-pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, Open, read_day};
+pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, read_day};
 pub use metal::{Alloy, AlloyPart};
 pub use own_stock::with_own;
 pub use piece::{Bare, Detail, Piece};

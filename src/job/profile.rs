@@ -66,10 +66,8 @@ pub fn bench(job: &Job, source: &Source) -> Factors {
 /// The profile that a job names, if it names one.
 pub(super) fn named(reader: &mut Reader, folder: &Path) -> Option<Profile> {
     let file = reader.text("profile", "the name of a file that `learn` wrote")?;
-    let path = folder.join(&file.is);
-    let name = path.display().to_string();
-    let read = file::read_text(&path)
-        .and_then(|text| read_profile(&text, &name).map_err(|wrong| wrong.to_string()));
+    let read = file::read_named(&folder.join(&file.is));
+    let read = read.and_then(|(text, name)| read_profile(&text, &name).map_err(|e| e.to_string()));
     read.map_err(|why| reader.complain("profile", why)).ok()
 }
 

@@ -8,6 +8,7 @@ use anyhow::anyhow;
 use restbite::advice;
 use restbite::advice::spread::Sampling;
 use restbite::job::Written;
+use restbite::job::file::read_named;
 use restbite::job::log::read_log;
 use restbite::sheet::{self, files::Folder, profile};
 use std::path::Path;
@@ -19,8 +20,7 @@ pub fn learn(args: &cli::Learn) -> Outcome {
     let (text, name) = read_text(&args.log)?;
     let folder = args.log.parent().unwrap_or_else(|| Path::new(""));
     let written = Written { text: &text, name: &name, folder, sets: &how.sets };
-    let open = |path: &Path| read_text(path).map_err(|error| format!("{error:#}"));
-    let log = read_log(&written, &stock, &open).map_err(Failure::Job)?;
+    let log = read_log(&written, &stock, &read_named).map_err(Failure::Job)?;
     if log.runs.iter().all(|run| run.readings.is_empty())
         && log.cell_trials.is_empty()
         && log.bath_trials.is_empty()

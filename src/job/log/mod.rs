@@ -11,14 +11,13 @@ mod trials;
 pub use accuracy::{Accuracies, Accuracy};
 pub use trials::{BathTrial, CellTrial};
 
+use super::beside::{Beside, Open, settle};
 use super::clock::{DATE, Date, parse_date};
-use super::complaint::{Complaint, Complaints, Ledger, Place};
-use super::day::Open;
+use super::complaint::{Complaints, Ledger, Place};
 use super::reader::{At, Reader};
-use super::{Checked, Job, Needs, Source, Written, mistaken, read, tree};
+use super::{Checked, Job, Needs, Source, Written, mistaken, tree};
 use crate::stock::Stock;
 use crate::units::{Current, Length, Mass, Quantity, Temperature, Time, Voltage};
-use std::path::{Path, PathBuf};
 
 /// Most runs of a log.
 pub const MOST_RUNS: usize = 500;
@@ -120,29 +119,14 @@ pub fn read_log(written: &Written, stock: &Stock, open: Open) -> Result<Log, Com
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Log, &table, &start)?;
     let mut reader = Reader::new(&table, start.clone(), "", &ledger);
-    let mut reading =
-        Opening { stock, open, folder: written.folder, ledger: &ledger, elsewhere: Vec::new() };
-    let log = reading.log(&mut reader, written.name);
+    let mut beside = Beside::new(stock, open, written.folder, &ledger);
+    let log = beside.log(&mut reader, written.name);
     reader.finish();
-    let elsewhere = std::mem::take(&mut reading.elsewhere);
-    if ledger.len() == 0 && !elsewhere.is_empty() {
-        return Err(Complaints(elsewhere));
-    }
-    ledger
-        .settle(log, &start)
-        .map_err(|Complaints(list)| Complaints(list.into_iter().chain(elsewhere).collect()))
+    let elsewhere = beside.take_complaints();
+    settle(ledger, elsewhere, log, &start)
 }
 
-struct Opening<'a> {
-    stock: &'a Stock,
-    open: Open<'a>,
-    folder: &'a Path,
-    ledger: &'a Ledger,
-    /// Complaints about the jobs.
-    elsewhere: Vec<Complaint>,
-}
-
-impl Opening<'_> {
+impl Beside<'_> {
     fn log(&mut self, r: &mut Reader, file: &str) -> Option<Log> {
         let title = r.text("title", "a text").map(|t| tree::short(&t.is));
         let accuracies = accuracy::read(r, Accuracies::default());
@@ -207,49 +191,15 @@ impl Opening<'_> {
 
     /// The job of a run, as it was set up.
     fn job(&mut self, file: &At<String>, sets: &[At<String>]) -> Option<Box<Job>> {
-        let path: PathBuf = self.folder.join(&file.is);
-        let (text, name) = match (self.open)(&path) {
-            Ok(read) => read,
-            Err(why) => {
-                self.ledger.add(&file.place, &file.key, why);
-                return None;
-            }
-        };
-        let folder = path.parent().unwrap_or_else(|| Path::new(""));
-        let overrides: Vec<String> = sets.iter().map(|s| s.is.clone()).collect();
-        let written = Written { text: &text, name: &name, folder, sets: &overrides };
-        match read(&written, self.stock, Needs::Source) {
+        match self.job_in_file(file, sets, Needs::Source)? {
             // What was learned before came from runs too, and must not count twice.
-            Ok(Checked::Job(job)) => Some(Box::new(Job { profile: None, ..*job })),
-            Ok(Checked::Refused(_)) => {
+            Checked::Job(job) => Some(Box::new(Job { profile: None, ..*job })),
+            Checked::Refused(_) => {
                 let text = "this metal may not be etched in this bath, so it has no run; see plan";
                 self.ledger.add(&file.place, &file.key, text);
                 None
             }
-            Err(Complaints(list)) => {
-                let placed = list.into_iter().map(|c| in_the_log(c, sets));
-                let new = placed.filter(|c| !self.elsewhere.contains(c));
-                let new: Vec<Complaint> = new.collect();
-                self.elsewhere.extend(new);
-                None
-            }
         }
-    }
-}
-
-/// A complaint about an override, at its place in the log.
-fn in_the_log(complaint: Complaint, sets: &[At<String>]) -> Complaint {
-    let Place::Set(key) = &complaint.place else {
-        return complaint;
-    };
-    let names = |set: &&At<String>| set.is.split('=').next().is_some_and(|k| k.trim() == key);
-    match sets.iter().find(names) {
-        Some(set) => Complaint {
-            place: set.place.clone(),
-            key: format!("{}: {key}", set.key),
-            text: complaint.text,
-        },
-        None => complaint,
     }
 }
 
