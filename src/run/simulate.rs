@@ -294,7 +294,11 @@ impl<'a> March<'a> {
         // The first share past the corner, so that the run lands on its far side.
         const PAST: f64 = 1e-12;
         let past = |y: &State| events::past_pieces(self.setup, y, self.pieces);
-        let (low, high) = (past(&step.between(from)), past(y));
+        let high = past(y);
+        if high.iter().all(|past| *past <= PAST) {
+            return None;
+        }
+        let low = past(&step.between(from));
         (0..high.len())
             .filter(|k| high[*k] > PAST)
             .map(|k| {
@@ -331,7 +335,8 @@ impl<'a> March<'a> {
     /// The step cut where margin `which` comes to zero, by true steps rather than the
     /// interpolant, which is an order less good.
     fn cut_at_stop(&mut self, step: &Step, hit: &Hit, which: usize) -> Step {
-        let margin = |s: &Step| events::margins(self.setup, &s.to, &s.at)[which];
+        let setup = self.setup;
+        let margin = |s: &Step| events::margins(setup, &s.to, &s.at)[which];
         let tolerance = TIME_TOLERANCE_S.min(1e-3 * step.h);
         let (low, f_low) = (hit.before.0 * step.h, hit.before.1[which]);
         let mut high = (hit.share * step.h + tolerance).min(step.h);
@@ -341,11 +346,16 @@ impl<'a> March<'a> {
             best = self.step(high);
         }
         let f_high = margin(&best).min(0.0);
-        let h = events::root(low, f_low, high, f_high, tolerance, |h| {
+        // The root's end past zero is the last step that came out so.
+        events::root(low, f_low, high, f_high, tolerance, |h| {
             let s = self.step(h);
-            events::margins(self.setup, &s.to, &s.at)[which]
+            let left = margin(&s);
+            if left <= 0.0 {
+                best = s;
+            }
+            left
         });
-        self.step(h)
+        best
     }
 
     fn note_peaks(&mut self, (core, surface): (f64, f64)) {

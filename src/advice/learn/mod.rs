@@ -20,6 +20,7 @@ use crate::job::log::{Log, LogRun};
 use crate::job::{Learned, Profile};
 use crate::stock::Stock;
 use evidence::Evidence;
+use fit::Fit;
 use nalgebra::{DMatrix, DVector};
 
 /// What was learned.
@@ -64,26 +65,44 @@ const CHECKED: usize = 1000;
 /// Standard deviations from the median to the 10 % quantile of a normal.
 const TENTH: f64 = 1.281_551_565_544_600_4;
 
+/// The most likely bench of a log.
+struct Fitted<'a> {
+    evidence: Evidence<'a>,
+    fit: Fit,
+    outliers: Vec<Outlier>,
+    /// Logarithms of the factors.
+    theta: DVector<f64>,
+    /// Their covariance.
+    covariance: DMatrix<f64>,
+    factors: Vec<Factor>,
+}
+
+impl<'a> Fitted<'a> {
+    fn of(log: &'a Log, stock: &'a Stock) -> Result<Self, AdviceError> {
+        let mut evidence = Evidence::of(log, stock)?;
+        let (fit, outliers) = outliers::without(&mut evidence)?;
+        let theta = &evidence.whiten * &fit.z;
+        let covariance = &evidence.whiten * &fit.covariance * evidence.whiten.transpose();
+        let factors = factors(&evidence.parameters, &theta, &covariance);
+        Ok(Self { evidence, fit, outliers, theta, covariance, factors })
+    }
+}
+
 /// Learns from a log.
 ///
 /// # Errors
 /// When a run cannot be worked out, or no bench explains the readings even nearly.
 pub fn learn(log: &Log, stock: &Stock, sampling: Sampling) -> Result<Learning, AdviceError> {
-    let mut evidence = Evidence::of(log, stock)?;
-    let (fit, outliers) = outliers::without(&mut evidence)?;
-    let check = posterior::check(&evidence, &fit, CHECKED)?;
-    let theta = &evidence.whiten * &fit.z;
-    let covariance = &evidence.whiten * &fit.covariance * evidence.whiten.transpose();
-    let factors = factors(&evidence.parameters, &theta, &covariance);
-    let bath_resistance = bath_resistance(&evidence, &theta, &covariance)?;
+    let fitted = Fitted::of(log, stock)?;
+    let evidence = &fitted.evidence;
     let mut learning = Learning {
-        factors,
-        bath_resistance,
-        covariance,
-        outliers,
+        bath_resistance: bath_resistance(evidence, &fitted.theta, &fitted.covariance)?,
         used: evidence.count(),
         scatter: evidence.scatter,
-        check,
+        check: posterior::check(evidence, &fitted.fit, CHECKED)?,
+        factors: fitted.factors,
+        covariance: fitted.covariance,
+        outliers: fitted.outliers,
         next: None,
     };
     learning.next = next::next(log, &learning, stock, sampling)?;
@@ -96,12 +115,8 @@ pub fn learn(log: &Log, stock: &Stock, sampling: Sampling) -> Result<Learning, A
 /// # Errors
 /// As [`learn`].
 pub fn profile(log: &Log, stock: &Stock) -> Result<Profile, AdviceError> {
-    let mut evidence = Evidence::of(log, stock)?;
-    let (fit, _) = outliers::without(&mut evidence)?;
-    let theta = &evidence.whiten * &fit.z;
-    let covariance = &evidence.whiten * &fit.covariance * evidence.whiten.transpose();
-    let factors = factors(&evidence.parameters, &theta, &covariance);
-    Ok(as_profile(&factors, &covariance, log))
+    let fitted = Fitted::of(log, stock)?;
+    Ok(as_profile(&fitted.factors, &fitted.covariance, log))
 }
 
 impl Learning {
