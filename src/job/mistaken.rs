@@ -17,6 +17,8 @@ pub enum Kind {
     Stock,
     /// A log of measured runs.
     Log,
+    /// A workshop profile.
+    Profile,
 }
 
 impl Kind {
@@ -26,6 +28,8 @@ impl Kind {
         let any = |keys: &[&str]| keys.iter().any(|key| has(key));
         if any(&["bath", "leads"]) && !list("bath") && has("piece") && !list("piece") {
             Some(Self::Job)
+        } else if list("factor") && !has("piece") {
+            Some(Self::Profile)
         } else if list("run") && !has("piece") {
             Some(Self::Log)
         } else if any(&["bath", "leads"]) && !list("bath") {
@@ -49,6 +53,7 @@ impl Kind {
             Self::Day => "this is a day file; `day` reads it",
             Self::Sources => "this is a file of sources; `compare JOB.toml --source FILE` reads it",
             Self::Log => "this is a log of measured runs; `learn` reads it",
+            Self::Profile => "this is a workshop profile; a job names it with profile = at its top",
             Self::Stock => "this is a stock file; it is read by itself beside a job file",
         }
     }

@@ -4,7 +4,7 @@
 use super::complaint::{Complaints, Ledger, Place};
 use super::reader::Reader;
 use super::resolve::Factors;
-use super::{Job, Source, file, scope, tree};
+use super::{Job, Source, file, mistaken, scope, tree};
 use nalgebra::DMatrix;
 use std::path::Path;
 
@@ -79,6 +79,7 @@ pub fn read_profile(text: &str, name: &str) -> Result<Profile, Complaints> {
     let table = tree::parse(text.strip_prefix('\u{feff}').unwrap_or(text), name)?;
     let ledger = Ledger::default();
     let start = Place::File { name: name.into(), line: 1, column: 1 };
+    mistaken::expect(mistaken::Kind::Profile, &table, &start)?;
     let mut reader = Reader::new(&table, start.clone(), "", &ledger);
     reader.text("title", "a text");
     reader.require("factor", "[[factor]] once for everything learned, as `learn` writes it");

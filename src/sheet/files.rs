@@ -30,6 +30,9 @@ impl Folder {
     /// When it cannot be made or written to, or a file is there and `force` is not set.
     pub fn open(path: &Path, force: bool, names: &[&str]) -> Result<Self> {
         let shown = path.display();
+        if path.is_file() {
+            bail!("{shown} is a file; allowed: the name of a folder, which is made where missing");
+        }
         fs::create_dir_all(path).with_context(|| format!("the folder {shown} cannot be made"))?;
         let held = hold();
         tempfile::NamedTempFile::new_in(path)

@@ -144,7 +144,11 @@ fn summary(log: &Log, l: &Learning) -> String {
         1 => "one run".to_string(),
         n => format!("{n} runs"),
     };
-    format!("Learned from {runs}{when}, {} readings used, {} left out.", l.used, l.outliers.len())
+    let used = match l.used {
+        1 => "one reading".to_string(),
+        n => format!("{n} readings"),
+    };
+    format!("Learned from {runs}{when}, {used} used, {} left out.", l.outliers.len())
 }
 
 fn row(f: &Factor) -> Vec<String> {

@@ -167,33 +167,30 @@ fn chance(c: &Chance) -> String {
     }
 }
 
-/// How much narrower a span (s) is than the one now: half minutes may hide it.
-fn narrower(s: &Spread, span: f64) -> String {
-    match (s.outcomes.time_s.p10, s.outcomes.time_s.p90) {
-        (Some(low), Some(high)) if span < 0.99 * (high - low) => {
-            format!(", {} narrower", say::share(1.0 - span / (high - low)))
-        }
-        _ => String::new(),
-    }
-}
-
 /// What to measure next, and what that would give.
 fn measure(s: &Spread) -> String {
     let (Some(m), Some(first)) = (&s.measure, s.drivers.first()) else {
         return String::new();
     };
     let share = s.drivers.iter().find(|d| d.key == m.key).map_or(first.total, |d| d.total);
-    match (m.time_s.p10, m.time_s.p90) {
-        (Some(low), Some(high)) => format!(
-            " Measure the {}: it is {} of what you do not know; to {} it would narrow that to {} \
-             to {}{}.",
-            m.title,
-            say::share(share),
-            say::share(m.to),
-            say::moment(low),
-            say::moment(high),
-            narrower(s, high - low)
-        ),
-        _ => String::new(),
-    }
+    let span = |q: &Quantiles| Some((q.p10?, q.p90?));
+    let Some((low, high)) = span(&m.time_s) else {
+        return String::new();
+    };
+    let ends = |(low, high)| format!("{} to {}", say::moment(low), say::moment(high));
+    let now = span(&s.outcomes.time_s);
+    let would = match now {
+        // Half minutes hide what it takes off.
+        Some(now) if ends(now) == ends((low, high)) => {
+            let narrower = (1.0 - (high - low) / (now.1 - now.0)).max(0.0);
+            format!("make that span {} narrower", say::share(narrower))
+        }
+        _ => format!("narrow that to {}", ends((low, high))),
+    };
+    format!(
+        " Measure the {}: it is {} of what you do not know; to {} it would {would}.",
+        m.title,
+        say::share(share),
+        say::share(m.to),
+    )
 }

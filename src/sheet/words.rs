@@ -165,7 +165,7 @@ pub fn time(plan: &Plan, u: System) -> String {
 pub fn stop(plan: &Plan) -> Option<String> {
     let last = plan.looks.checks.last().filter(|_| plan.run.stop == Stop::Depth)?;
     let fast = plan.looks.fast_s.map_or_else(String::new, |t| {
-        format!(" One piece in ten is that deep after {} already.", say::time(t))
+        format!(" One piece in ten is that deep after {} already.", say::moment(t))
     });
     Some(format!("Stop when it is deep enough, after about {}.{fast}", say::time(last.at_s)))
 }

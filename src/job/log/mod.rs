@@ -157,7 +157,7 @@ impl Beside<'_> {
         if readings > MOST_READINGS {
             r.complain("run", format!("{readings} readings; allowed: {MOST_READINGS} at most"));
         }
-        let title = title.unwrap_or_else(|| "Runs".into());
+        let title = title.unwrap_or_else(|| "Measured runs".into());
         Some(Log { title, file: file.into(), accuracies, runs, cell_trials, bath_trials })
     }
 
