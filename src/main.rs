@@ -4,7 +4,6 @@
 
 mod bar;
 mod cli;
-mod drawn;
 mod input;
 mod shell;
 mod verbs;

@@ -1,26 +1,14 @@
-//! Draws what advice found: text, JSON, CSV, plots, the bench sheet. Computes nothing of its own.
+//! Draws what advice found. Each format is a folder, each verb a file in it: text, JSON, CSV,
+//! TOML, iCalendar, plots, the bench sheet; `words` has the sentences that they share.
+//! Computes nothing of its own.
 
-pub mod charge;
 pub mod csv;
 mod escape;
 pub mod files;
 pub mod html;
 pub mod ics;
 pub mod json;
-pub mod json_day;
-pub mod json_size;
-pub mod json_stock;
-pub mod learn;
-mod page;
 pub mod plots;
-pub mod profile;
-pub mod rest;
-pub mod spread;
-mod stock_words;
 pub mod text;
-pub mod text_compare;
-pub mod text_day;
-pub mod text_size;
-pub mod text_stock;
-mod typeset;
-mod words;
+pub mod toml;
+pub mod words;

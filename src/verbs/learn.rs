@@ -10,7 +10,7 @@ use restbite::advice::spread::Sampling;
 use restbite::job::Written;
 use restbite::job::file::read_named;
 use restbite::job::log::read_log;
-use restbite::sheet::{self, files::Folder, profile};
+use restbite::sheet::{self, files::Folder, toml::learn as profile};
 use std::path::Path;
 
 /// `learn`
@@ -37,9 +37,9 @@ pub fn learn(args: &cli::Learn) -> Outcome {
     }
     let units = how.units.into();
     let text = if how.json {
-        sheet::json::print(&sheet::learn::to_json(&log, &learning, units))
+        sheet::json::plan::print(&sheet::text::learn::to_json(&log, &learning, units))
     } else {
-        sheet::learn::to_text(&log, &learning, units)
+        sheet::text::learn::to_text(&log, &learning, units)
     };
     Ok(Answer { text, code: 0 })
 }

@@ -5,7 +5,7 @@ use crate::cli;
 use crate::input::{read_text, stock_files};
 use anyhow::{Context, anyhow};
 use restbite::job::{self, nearest};
-use restbite::sheet::{self, json_stock, text_stock};
+use restbite::sheet::{self, json::stock as json_stock, text::stock as text_stock};
 use restbite::stock::{KINDS, Shelf, Stock, shelves};
 use std::path::Path;
 
@@ -32,7 +32,7 @@ pub fn stock(args: &cli::Stock) -> Outcome {
         None => (called(&all, &what)?, true),
     };
     let text = if args.json {
-        sheet::json::print(&json_stock::stock(&chosen))
+        sheet::json::plan::print(&json_stock::stock(&chosen))
     } else if in_full {
         let entry = |s: &Shelf| text_stock::entry(s, &s.entries[0], units);
         chosen.iter().map(entry).collect::<Vec<_>>().join("\n")

@@ -2,7 +2,7 @@
 //! every text goes through the one escape.
 
 use crate::sheet::escape::escaped;
-use crate::sheet::typeset::typeset;
+use crate::sheet::words::typeset::typeset;
 
 /// Attributes of an element, in order.
 pub type Attributes<'a> = &'a [(&'a str, &'a str)];

@@ -13,7 +13,7 @@ mod watch;
 mod wiring;
 
 use super::plots::Plot;
-use super::words;
+use super::words::plan as words;
 use crate::advice::{Advice, Finding, Level, Plan, word};
 use crate::run::Stop;
 use crate::stock::Stock;

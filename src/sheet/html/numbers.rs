@@ -4,7 +4,7 @@ use super::mark::Markup;
 use super::origin::{Origin, origin};
 use crate::advice::Plan;
 use crate::run::resolved;
-use crate::sheet::typeset::typeset;
+use crate::sheet::words::typeset::typeset;
 use crate::stock::Stock;
 use crate::units::keyed;
 use crate::units::say::{System, figures};

@@ -4,7 +4,7 @@
 
 use super::mark::Markup;
 use crate::sheet::plots::labels::fit;
-use crate::sheet::typeset::typeset;
+use crate::sheet::words::typeset::typeset;
 
 /// A point.
 pub type At = (f64, f64);

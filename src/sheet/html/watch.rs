@@ -3,7 +3,7 @@
 use super::mark::Markup;
 use crate::advice::{Level, Plan, word};
 use crate::sheet::plots::Plot;
-use crate::sheet::{spread, words};
+use crate::sheet::words::{plan as words, spread};
 use crate::units::say::System;
 
 /// Findings, warmth, what holds the current back, cautions.

@@ -5,7 +5,7 @@ use super::mark::Markup;
 use super::symbols::{At, Drawing, PLATE};
 use crate::advice::Plan;
 use crate::job::{Pack, Source};
-use crate::sheet::words;
+use crate::sheet::words::plan as words;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
 

@@ -1,7 +1,7 @@
 //! How a curve went, in words for those who do not see it.
 
 use super::scale::drawable;
-pub use crate::sheet::typeset::with_sign;
+pub use crate::sheet::words::typeset::with_sign;
 use crate::units::say;
 
 /// The last number of a list that can be drawn, or zero where there is none.

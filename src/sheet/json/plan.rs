@@ -2,6 +2,8 @@
 
 use crate::advice::{Advice, Finding, Looks, Plan, word};
 use crate::run::{Run, Trace, resolved};
+use crate::sheet::text::{charge, rest};
+use crate::sheet::words::spread;
 use crate::units::say::System;
 use serde_json::{Map, Value, json};
 
@@ -28,11 +30,11 @@ pub fn plan(advice: &Advice, units: System) -> Value {
             "run": run(&plan.run),
             "checks": checks(&plan.looks),
             "source": source(plan, units),
-            "rest": plan.rests.as_ref().map_or(Value::Null, super::rest::block),
+            "rest": plan.rests.as_ref().map_or(Value::Null, rest::block),
             "charge": plan.charge.as_ref().map_or(Value::Null, |c| {
-                super::charge::block(plan, c, units)
+                charge::block(plan, c, units)
             }),
-            "spread": plan.spread.as_ref().map_or(Value::Null, super::spread::block),
+            "spread": plan.spread.as_ref().map_or(Value::Null, spread::block),
             "findings": findings(plan, units),
             "cautions": plan.cautions,
         }),
@@ -121,8 +123,8 @@ pub fn run(run: &Run) -> Value {
 /// How the source stands against the limits, and what would do where it does not.
 fn source(plan: &Plan, units: System) -> Value {
     plan.judged.as_ref().map_or(Value::Null, |judged| {
-        let mut value = super::json_size::standing(judged, units);
-        let instead = plan.instead.as_ref().map(|o| super::json_size::source(&o.source));
+        let mut value = super::size::standing(judged, units);
+        let instead = plan.instead.as_ref().map(|o| super::size::source(&o.source));
         value["instead"] = json!(instead);
         value
     })

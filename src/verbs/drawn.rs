@@ -1,6 +1,6 @@
 //! What `plan` and `rest` draw into a folder.
 
-use crate::verbs::{CANNOT, Failure, write};
+use super::{CANNOT, Failure, write};
 use restbite::advice::spell::spell;
 use restbite::advice::{Advice, Plan};
 use restbite::sheet::files::Folder;

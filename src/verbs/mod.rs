@@ -1,5 +1,6 @@
 //! What each verb does: read the job, ask for advice, have it drawn.
 
+mod drawn;
 mod learn;
 mod new;
 pub mod stock;
@@ -8,7 +9,6 @@ pub use learn::learn;
 pub use new::new;
 
 use crate::cli;
-use crate::drawn;
 use crate::input::read_text;
 use anyhow::{Context, anyhow};
 use restbite::advice::size::{Sizing, chart};
@@ -99,7 +99,7 @@ pub fn plan(args: &cli::Drawn) -> Outcome {
     if let Some(folder) = folder {
         drawn::plan(&folder, &advice, &stock, units)?;
     }
-    Ok(answer(how, &advice, sheet::json::plan, sheet::text::plan))
+    Ok(answer(how, &advice, sheet::json::plan::plan, sheet::text::plan::plan))
 }
 
 /// `trace`
@@ -109,7 +109,7 @@ pub fn trace(args: &cli::Trace) -> Outcome {
     let points = args.points as usize;
     let advice = advise(&args.job, &stock, |job| advice::advise(job, &stock, points))?;
     write_plots(folder.as_ref(), &advice, args.job.how.units.into())?;
-    Ok(answer(&args.job.how, &advice, sheet::json::trace, sheet::text::trace))
+    Ok(answer(&args.job.how, &advice, sheet::json::plan::trace, sheet::text::plan::trace))
 }
 
 /// `size`
@@ -124,7 +124,7 @@ pub fn size(args: &cli::Size) -> Outcome {
     match read_job(&args.job.job, &args.job.how.sets, &stock, Needs::Nothing)? {
         Checked::Refused(refused) => {
             let advice = Advice::refused(refused);
-            Ok(answer(&args.job.how, &advice, sheet::json_size::refused, sheet::text::plan))
+            Ok(answer(&args.job.how, &advice, sheet::json::size::refused, sheet::text::plan::plan))
         }
         Checked::Job(job) => {
             let sizing = advice::size::size_drawn(&job, &stock, args.draws.into())
@@ -133,9 +133,9 @@ pub fn size(args: &cli::Size) -> Outcome {
                 write(&folder, &charts(args, &job, &sizing, &stock)?)?;
             }
             let text = if args.job.how.json {
-                sheet::json_size::size(&sizing, units)
+                sheet::json::size::size(&sizing, units)
             } else {
-                sheet::text_size::size(&job, &sizing, units)
+                sheet::text::size::size(&job, &sizing, units)
             };
             Ok(Answer { text, code: if sizing.done() { 0 } else { CANNOT } })
         }
@@ -152,7 +152,7 @@ pub fn rest(args: &cli::Job) -> Outcome {
         Some(rests) => rests.best.is_some(),
         None => true, // no cells, no rests: that is the answer
     };
-    let (json, text) = (sheet::rest::to_json, sheet::rest::to_text);
+    let (json, text) = (sheet::text::rest::to_json, sheet::text::rest::to_text);
     let folder = open_folder(&args.how, &[REST])?;
     let drawn = |plan: &Plan| write_rests(folder.as_ref(), plan, args.how.units.into());
     on_a_plan(args, advice::with_rests, drawn, json, text, done)
@@ -162,7 +162,7 @@ pub fn rest(args: &cli::Job) -> Outcome {
 pub fn charge(args: &cli::Drawn) -> Outcome {
     no_plots(&args.job.how, "charge draws no plots")?;
     let done = |plan: &Plan| plan.charge.as_ref().is_some_and(|c| c.pieces.count() > 0);
-    let (json, text) = (sheet::charge::to_json, sheet::charge::to_text);
+    let (json, text) = (sheet::text::charge::to_json, sheet::text::charge::to_text);
     let sampling = args.draws.into();
     let work =
         |job: &job::Job, stock: &Stock, points| advice::with_charge(job, stock, points, sampling);
@@ -184,12 +184,15 @@ fn on_a_plan(
     let stock = stock_for(&args.job)?;
     let advice = advise(args, &stock, |job| work(job, &stock, NO_CURVE))?;
     let Advice::Plan(plan) = &advice else {
-        return Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan));
+        return Ok(answer(&args.how, &advice, sheet::json::plan::plan, sheet::text::plan::plan));
     };
     drawn(plan)?;
     let units = args.how.units.into();
-    let text =
-        if args.how.json { sheet::json::print(&json(plan, units)) } else { text(plan, units) };
+    let text = if args.how.json {
+        sheet::json::plan::print(&json(plan, units))
+    } else {
+        text(plan, units)
+    };
     Ok(Answer { text, code: if done(plan) { 0 } else { CANNOT } })
 }
 
@@ -210,7 +213,12 @@ pub fn compare(args: &cli::Compare) -> Outcome {
             Checked::Job(job) => *job,
             Checked::Refused(refused) => {
                 let advice = Advice::refused(refused);
-                return Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan));
+                return Ok(answer(
+                    &args.how,
+                    &advice,
+                    sheet::json::plan::plan,
+                    sheet::text::plan::plan,
+                ));
             }
         };
         let own = job.source.clone().map(|source| (job.title.clone(), source));
@@ -231,9 +239,9 @@ pub fn compare(args: &cli::Compare) -> Outcome {
     }
     let units = args.how.units.into();
     let text = if args.how.json {
-        sheet::json::print(&sheet::json_size::compare(&list, units))
+        sheet::json::plan::print(&sheet::json::size::compare(&list, units))
     } else {
-        sheet::text_compare::compare(&list, units)
+        sheet::text::compare::compare(&list, units)
     };
     if let Some(folder) = folder {
         let compared: Vec<Compared> = list.iter().map(drawn).collect();
@@ -255,9 +263,9 @@ pub fn day(args: &cli::Day) -> Outcome {
         CheckedDay::Day(day) => *day,
         CheckedDay::Refused(name, why) => {
             let text = if how.json {
-                sheet::json::print(&sheet::json_day::refused(&name, &why))
+                sheet::json::plan::print(&sheet::json::day::refused(&name, &why))
             } else {
-                sheet::text_day::refused(&name, &why, units)
+                sheet::text::day::refused(&name, &why, units)
             };
             return Ok(Answer { text, code: CANNOT });
         }
@@ -268,14 +276,14 @@ pub fn day(args: &cli::Day) -> Outcome {
         advice::day::day(&day, &stock).map_err(|error| Failure::Other(error.into(), CANNOT))?;
     if let (Some(folder), true) = (out, plan.done()) {
         folder.write(TIMELINE, &sheet::plots::timeline(&day, &plan)?.svg)?;
-        if let Some(calendar) = sheet::ics::calendar(&day, &plan, units) {
+        if let Some(calendar) = sheet::ics::day::calendar(&day, &plan, units) {
             folder.write(CALENDAR, &calendar)?;
         }
     }
     let text = if how.json {
-        sheet::json::print(&sheet::json_day::day(&day, &plan, units))
+        sheet::json::plan::print(&sheet::json::day::day(&day, &plan, units))
     } else {
-        sheet::text_day::day(&day, &plan, units)
+        sheet::text::day::day(&day, &plan, units)
     };
     Ok(Answer { text, code: if plan.done() { 0 } else { CANNOT } })
 }
@@ -287,8 +295,11 @@ fn answer(
     text: impl Fn(&Advice, System) -> String,
 ) -> Answer {
     let units = args.units.into();
-    let text =
-        if args.json { sheet::json::print(&json(advice, units)) } else { text(advice, units) };
+    let text = if args.json {
+        sheet::json::plan::print(&json(advice, units))
+    } else {
+        text(advice, units)
+    };
     Answer { text, code: if advice.done() { 0 } else { CANNOT } }
 }
 

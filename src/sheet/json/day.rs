@@ -1,10 +1,10 @@
 //! JSON of `day`: seconds since the day's start.
 
-use super::text_day::stop_words;
 use crate::advice::day::{DayPlan, Entry, Method, Of, Stuck, Task, Why};
 use crate::advice::size::Reason;
 use crate::job::clock::clock;
 use crate::job::{Day, Refused};
+use crate::sheet::text::day::stop_words;
 use crate::units::Quantity;
 use crate::units::say::System;
 use serde_json::{Value, json};

@@ -4,10 +4,10 @@
 //! Nothing in it is read from a clock, so that the same day gives the same file: DTSTAMP is
 //! the midnight of the day itself, and UIDs count the events.
 
-use super::text_day::piece_name;
 use crate::advice::day::{DayPlan, Task, Work};
 use crate::job::Day;
 use crate::job::clock::{DAY_S, Date};
+use crate::sheet::text::day::piece_name;
 use crate::units::say::System;
 
 /// Longest line without its ending, in octets (RFC 5545, 3.1).

@@ -2,10 +2,10 @@
 //! why the rest would not.
 
 use super::page::Page;
-use super::spread::option_in_words;
 use crate::advice::size::{ENOUGH, Judged, Sizing, SupplyAdvice, source_words, why_before};
 use crate::advice::spread::options::OptionSpread;
 use crate::job::{Job, Source};
+use crate::sheet::words::spread::option_in_words;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
 

@@ -1,7 +1,7 @@
 //! A page of text on the terminal: labels beside wrapped lines, tables, findings.
 
-use super::typeset::{JOINED, together};
 use crate::advice::{Finding, Level, word};
+use crate::sheet::words::typeset::{JOINED, together};
 use crate::units::say::System;
 use anstyle::{AnsiColor, Style};
 use std::fmt::Write;

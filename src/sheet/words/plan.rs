@@ -1,10 +1,10 @@
 //! Sentences of a plan: what the page on the terminal and the bench sheet both say.
 
-use super::text_size;
 use crate::advice::Plan;
 use crate::advice::size::source_words;
 use crate::job::{Pack, Source};
 use crate::run::Stop;
+use crate::sheet::text::size as text_size;
 use crate::units::say::{self, System};
 use crate::units::{Outline, Quantity};
 

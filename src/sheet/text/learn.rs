@@ -1,10 +1,10 @@
 //! The answer of `learn`: text and JSON.
 
 use super::page::Page;
-use super::profile;
 use crate::advice::learn::{Factor, Learning, Outlier, Why};
 use crate::advice::spread::quantile::Quantiles;
 use crate::job::log::{BathTrial, CellTrial, Log, What};
+use crate::sheet::toml::learn as profile;
 use crate::units::say::{self, System};
 use serde_json::{Value, json};
 

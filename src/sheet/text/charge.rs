@@ -1,14 +1,14 @@
 //! The answer of `charge`: text and JSON.
 
-use super::json;
 use super::page::Page;
-use super::spread;
 use crate::advice::Plan;
 use crate::advice::charge::{BathEnd, Charge};
 use crate::advice::pieces::PieceRun;
 use crate::advice::spread::charge::PieceSpread;
 use crate::job::Source;
 use crate::run::{Stop, resolved};
+use crate::sheet::json::plan as json;
+use crate::sheet::words::spread;
 use crate::units::say::{self, System};
 use serde_json::{Value, json};
 

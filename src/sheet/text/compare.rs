@@ -55,5 +55,5 @@ fn standing(a: &Alternative, u: System) -> String {
             say::time(r.cycle.off_s)
         )
     });
-    format!("{rest}{}", super::text_size::tightest(&a.judged))
+    format!("{rest}{}", super::size::tightest(&a.judged))
 }

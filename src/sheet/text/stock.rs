@@ -1,8 +1,8 @@
 //! The stock on a terminal: shelves with a line for each entry, or one entry in full.
 
 use super::page::{Page, WIDTH};
-use super::stock_words::words;
-use super::typeset::{JOINED, together};
+use crate::sheet::words::stock::words;
+use crate::sheet::words::typeset::{JOINED, together};
 use crate::stock::{Entry, Shelf};
 use crate::units::say::{System, figures};
 use serde_json::{Map, Value};

@@ -2,8 +2,9 @@
 //! them out for a pipe.
 
 use super::page::Page;
-use super::{csv, words};
 use crate::advice::{Advice, Plan};
+use crate::sheet::csv::trace as csv;
+use crate::sheet::words::{plan as words, spread};
 use crate::units::say::{self, System};
 
 /// The answer of `trace`: the table, or why there is none.
@@ -119,6 +120,6 @@ fn outcome(page: &mut Page, plan: &Plan, u: System) {
         page.row("Pieces", &super::charge::sentence(plan, charge, u));
     }
     if let Some(spread) = &plan.spread {
-        page.row("How sure", &super::spread::sentence(plan, spread, u));
+        page.row("How sure", &spread::sentence(plan, spread, u));
     }
 }

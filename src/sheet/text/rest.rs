@@ -1,10 +1,10 @@
 //! The answer of `rest`: text and JSON.
 
-use super::json;
 use super::page::Page;
 use crate::advice::Plan;
 use crate::advice::rest::{Rests, Row};
 use crate::run::resolved;
+use crate::sheet::json::{plan as json, size as options};
 use crate::units::say::{self, System};
 use serde_json::{Value, json};
 
@@ -29,11 +29,11 @@ pub fn to_json(plan: &Plan, units: System) -> Value {
 
 /// The `rest` block; null where no cycle does it.
 pub fn block(rests: &Rests) -> Value {
-    rests.best.as_ref().map_or(Value::Null, super::json_size::rest)
+    rests.best.as_ref().map_or(Value::Null, options::rest)
 }
 
 fn row(row: &Row) -> Value {
-    let mut value = super::json_size::rest(&row.cycled);
+    let mut value = options::rest(&row.cycled);
     let peak = row.cycled.session_peak;
     value["session_peak_hot_spot_k"] = json!(peak.map(|p| p.0));
     value["session_peak_surface_k"] = json!(peak.map(|p| p.1));

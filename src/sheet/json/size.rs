@@ -1,12 +1,13 @@
 //! JSON of `size` and `compare`: options, each with its whole run.
 
-use super::json::run;
+use super::plan::run;
 use crate::advice::compare::Alternative;
 use crate::advice::cycle::Cycled;
 use crate::advice::pieces::Pieces;
 use crate::advice::size::{Change, Judged, Sizing};
 use crate::job::Source;
 use crate::run::resolved;
+use crate::sheet::words::spread;
 use crate::units::Quantity;
 use crate::units::say::System;
 use serde_json::{Value, json};
@@ -50,7 +51,7 @@ pub fn compare(list: &[Alternative], units: System) -> Value {
 
 /// The answer of `size` to a job that is refused.
 pub fn refused(advice: &crate::advice::Advice, units: System) -> Value {
-    let mut value = super::json::plan(advice, units);
+    let mut value = super::plan::plan(advice, units);
     value["schema"] = json!("restbite.size/1");
     value["options"] = json!([]);
     value["chosen"] = Value::Null;
@@ -68,7 +69,7 @@ pub fn option(o: &Judged, units: System) -> Value {
     value["resolved"] = json!(resolved(&o.setup));
     value["run"] = run(&o.run);
     value["rest"] = json!(o.rest.as_ref().map(rest));
-    value["spread"] = json!(o.spread.as_ref().map(super::spread::option));
+    value["spread"] = json!(o.spread.as_ref().map(spread::option));
     value
 }
 

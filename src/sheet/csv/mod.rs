@@ -1,0 +1,3 @@
+//! CSV for spreadsheets.
+
+pub mod trace;

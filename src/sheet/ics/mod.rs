@@ -1,0 +1,3 @@
+//! iCalendar (RFC 5545) for phones and desks.
+
+pub mod day;

@@ -1,0 +1,3 @@
+//! TOML that other jobs read.
+
+pub mod learn;
