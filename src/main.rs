@@ -43,7 +43,7 @@ fn answer(cli: &cli::Cli) -> Result<verbs::Answer, verbs::Failure> {
         cli::Verb::Learn(learn) => verbs::learn(learn),
         cli::Verb::Trace(trace) => verbs::trace(trace),
         cli::Verb::New(new) => verbs::new(new),
-        cli::Verb::Stock(stock) => verbs::stock::stock(stock),
+        cli::Verb::Stock(stock) => verbs::stock(stock),
     }
 }
 

@@ -307,7 +307,7 @@ fn random_days_keep_every_rule() {
                 for seed in (first..200).step_by(2) {
                     let day = read(&random_day(seed), Path::new(""));
                     let plan = advice::day::day(&day, &stock).unwrap();
-                    let answer = sheet::json::day::day(&day, &plan, System::Metric);
+                    let answer = sheet::json::day(&day, &plan, System::Metric);
                     let mut count = |what| *counts.entry(what).or_default() += 1;
                     if !plan.done() {
                         count("not done");
@@ -353,7 +353,7 @@ fn demo_with(text: &str) -> (Day, advice::day::DayPlan, Value) {
     let day = read(text, &folder);
     let stock = Stock::builtin().unwrap();
     let plan = advice::day::day(&day, &stock).unwrap();
-    let answer = sheet::json::day::day(&day, &plan, System::Metric);
+    let answer = sheet::json::day(&day, &plan, System::Metric);
     (day, plan, answer)
 }
 

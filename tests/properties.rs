@@ -205,7 +205,7 @@ fn the_order_of_tables_and_keys_changes_nothing() {
         let answer = |draft: &Draft| {
             let plan = restbite::advice::advise(&draft.read(stock), stock, 5).unwrap();
             let advice = restbite::advice::Advice::Plan(Box::new(plan));
-            sheet::json::plan::print(&sheet::json::plan::trace(&advice, System::Metric))
+            sheet::json::print(&sheet::json::trace(&advice, System::Metric))
         };
         prop_assert_eq!(answer(&first), answer(&second));
         Ok(())

@@ -80,7 +80,7 @@ fn checked(seed: u64, stock: &Stock) -> Result<(Stop, f64, u64), String> {
     let plan = advice::advise(&job, stock, 5).map_err(|e| format!("no run: {e}"))?;
     let (setup, run) = (plan.setup.clone(), plan.run.clone());
     let pack = setup.source.pack().is_some();
-    let json = sheet::json::plan::trace(&Advice::Plan(Box::new(plan)), System::Metric);
+    let json = sheet::json::trace(&Advice::Plan(Box::new(plan)), System::Metric);
     let mut found = Vec::new();
     nulls(&json, "", pack, &mut found);
     if !found.is_empty() {
@@ -187,9 +187,9 @@ fn plans(seeds: std::ops::Range<u64>) -> Vec<String> {
             let sampling = Sampling { draws: 20, seed: 1 };
             let plan = advice::plan(&job, &stock, 21, sampling).map_err(|e| e.to_string())?;
             let advice = Advice::Plan(Box::new(plan));
-            let page = sheet::text::plan::plan(&advice, System::Metric)
-                + &sheet::text::plan::plan(&advice, System::Imperial);
-            sheet::json::plan::plan(&advice, System::Metric);
+            let page = sheet::text::plan(&advice, System::Metric)
+                + &sheet::text::plan(&advice, System::Imperial);
+            sheet::json::plan(&advice, System::Metric);
             match ["NaN", "inf ", "-0 "].iter().find(|word| page.contains(**word)) {
                 Some(word) => Err(format!("{word} in the page: {page}")),
                 None => Ok(()),

@@ -46,7 +46,7 @@ fn differences(want: &Map<String, Value>, got: &Value, tolerance: f64) -> Vec<St
 }
 
 fn as_json(run: &Run) -> Value {
-    restbite::sheet::json::plan::run(run)
+    restbite::sheet::json::run(run)
 }
 
 #[test]

@@ -211,7 +211,7 @@ fn what_was_not_followed_to_its_end_is_said() {
     let spread = piece_spread(&job, source, &stock, &timetable, sampling).unwrap();
     assert!(spread.pieces.p10.is_some_and(|n| n <= 10));
     assert_eq!((spread.pieces.p50, spread.pieces.p90), (None, None));
-    let said = sheet::words::spread::pieces(&spread);
+    let said = sheet::json::pieces(&spread);
     assert_eq!((&said["p90"], &said["more_than"]), (&Value::Null, &Value::from(10)));
     let words = sheet::words::spread::pieces_in_words(&spread);
     assert!(words.ends_with("one in ten gives more than 10"), "{words}");

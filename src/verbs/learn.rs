@@ -1,7 +1,7 @@
 //! `learn`
 
-use super::stock::stock_for;
-use super::{Answer, CANNOT, Failure, Outcome};
+use super::answer::{Answer, CANNOT, Failure, Outcome};
+use super::read::stock_for;
 use crate::cli;
 use crate::input::read_text;
 use anyhow::anyhow;
@@ -10,7 +10,8 @@ use restbite::advice::spread::Sampling;
 use restbite::job::Written;
 use restbite::job::file::read_named;
 use restbite::job::log::read_log;
-use restbite::sheet::{self, files::Folder, toml::learn as profile};
+use restbite::sheet::files::Folder;
+use restbite::sheet::{json, text, toml};
 use std::path::Path;
 
 /// `learn`
@@ -27,19 +28,19 @@ pub fn learn(args: &cli::Learn) -> Outcome {
     {
         return Err(anyhow!("{name}: no readings in it yet, so nothing to learn from").into());
     }
-    let out = how.out.as_ref().map(|path| Folder::open(path, how.force, &[profile::NAME]));
+    let out = how.out.as_ref().map(|path| Folder::open(path, how.force, &[toml::NAME]));
     let out = out.transpose()?;
     let sampling = Sampling { draws: args.draws as usize, seed: args.seed };
     let learning = advice::learn::learn(&log, &stock, sampling)
         .map_err(|error| Failure::Other(error.into(), CANNOT))?;
     if let Some(folder) = out {
-        folder.write(profile::NAME, &profile::to_toml(&log, &learning))?;
+        folder.write(toml::NAME, &toml::learn(&log, &learning))?;
     }
     let units = how.units.into();
     let text = if how.json {
-        sheet::json::plan::print(&sheet::text::learn::to_json(&log, &learning, units))
+        json::print(&json::learn(&log, &learning, units))
     } else {
-        sheet::text::learn::to_text(&log, &learning, units)
+        text::learn(&log, &learning, units)
     };
     Ok(Answer { text, code: 0 })
 }

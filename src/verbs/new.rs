@@ -3,7 +3,8 @@
 //! Questions and remarks go to standard error, so that a job written to standard output
 //! stays clean. Plain lines, so that it works with a pipe and a screen reader.
 
-use super::{Answer, Outcome};
+use super::answer::{Answer, Failure, Outcome};
+use super::read::stock_for;
 use crate::cli;
 use anyhow::{Context, bail, ensure};
 use restbite::newjob::{Answers, Question, log_csv, log_toml};
@@ -42,7 +43,7 @@ pub fn new(args: &cli::New) -> Outcome {
             format!("Fill it in after each run, then: restbite learn {name}")
         })?);
     }
-    let stock = super::stock::stock_for(path)?;
+    let stock = stock_for(path)?;
     let mut answers = Answers::new(&stock, path.parent().unwrap_or(Path::new("")));
     if args.yes {
         talk(&mut answers, &mut endless(), &mut std::io::sink(), false)?;
@@ -56,7 +57,7 @@ pub fn new(args: &cli::New) -> Outcome {
         let input = std::io::stdin().take(LONGEST);
         talk(&mut answers, &mut std::io::BufReader::new(input), &mut out, terminal)?;
     }
-    let text = answers.file().map_err(super::Failure::Job)?;
+    let text = answers.file().map_err(Failure::Job)?;
     Ok(target.put(&text, &|name| {
         format!(
             "Where you took what was offered, put in your own numbers. Next: restbite plan {name}"

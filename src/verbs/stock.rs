@@ -1,24 +1,13 @@
-//! `stock`, and the stock that every verb works with: built in, and the user's own over it.
+//! `stock`
 
-use super::{Answer, Failure, Outcome};
+use super::answer::{Answer, Failure, Outcome};
+use super::read::stock_for;
 use crate::cli;
-use crate::input::{read_text, stock_files};
-use anyhow::{Context, anyhow};
-use restbite::job::{self, nearest};
-use restbite::sheet::{self, json::stock as json_stock, text::stock as text_stock};
-use restbite::stock::{KINDS, Shelf, Stock, shelves};
+use anyhow::anyhow;
+use restbite::job::nearest;
+use restbite::sheet::{json, text};
+use restbite::stock::{KINDS, Shelf, shelves};
 use std::path::Path;
-
-/// The stock for a job: what is built in, under it the user's own for every job, and first of
-/// all what stands beside the job file.
-pub fn stock_for(job: &Path) -> Result<Stock, Failure> {
-    let mut stock = Stock::builtin().context("stock")?;
-    for path in stock_files(job) {
-        let (text, name) = read_text(&path)?;
-        stock = job::with_own(stock, &text, &name).map_err(Failure::Job)?;
-    }
-    Ok(stock)
-}
 
 /// `stock`
 pub fn stock(args: &cli::Stock) -> Outcome {
@@ -32,12 +21,12 @@ pub fn stock(args: &cli::Stock) -> Outcome {
         None => (called(&all, &what)?, true),
     };
     let text = if args.json {
-        sheet::json::plan::print(&json_stock::stock(&chosen))
+        json::print(&json::stock(&chosen))
     } else if in_full {
-        let entry = |s: &Shelf| text_stock::entry(s, &s.entries[0], units);
+        let entry = |s: &Shelf| text::stock_entry(s, &s.entries[0], units);
         chosen.iter().map(entry).collect::<Vec<_>>().join("\n")
     } else {
-        text_stock::list(&chosen, kind.is_none(), units)
+        text::stock_list(&chosen, kind.is_none(), units)
     };
     Ok(Answer { text, code: 0 })
 }

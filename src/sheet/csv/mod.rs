@@ -1,3 +1,5 @@
 //! CSV for spreadsheets.
 
-pub mod trace;
+mod trace;
+
+pub use trace::trace;

@@ -1,7 +1,7 @@
 //! A trace as CSV (RFC 4180): one line a sample, SI units in the head.
 
 use crate::run::Trace;
-use crate::sheet::json::plan::columns;
+use crate::sheet::words::trace::columns;
 
 /// The whole table; cells that the source does not have are empty.
 pub fn trace(trace: &Trace) -> String {

@@ -6,8 +6,7 @@ use crate::advice::size::source_words;
 use crate::advice::{Finding, Level, Plan};
 use crate::job::Source;
 use crate::run::Stop;
-use crate::sheet::text::{charge, rest as rests};
-use crate::sheet::words::plan as words;
+use crate::sheet::words::{charge, plan as words, rest as rests};
 use crate::stock::{Named, Stock};
 use crate::units::say::{self, System};
 

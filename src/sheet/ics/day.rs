@@ -7,7 +7,7 @@
 use crate::advice::day::{DayPlan, Task, Work};
 use crate::job::Day;
 use crate::job::clock::{DAY_S, Date};
-use crate::sheet::text::day::piece_name;
+use crate::sheet::words::day::piece_name;
 use crate::units::say::System;
 
 /// Longest line without its ending, in octets (RFC 5545, 3.1).

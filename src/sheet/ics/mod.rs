@@ -1,3 +1,5 @@
 //! iCalendar (RFC 5545) for phones and desks.
 
-pub mod day;
+mod day;
+
+pub use day::calendar;

@@ -4,7 +4,7 @@ use crate::advice::day::{DayPlan, Entry, Method, Of, Stuck, Task, Why};
 use crate::advice::size::Reason;
 use crate::job::clock::clock;
 use crate::job::{Day, Refused};
-use crate::sheet::text::day::stop_words;
+use crate::sheet::words::day::stop_words;
 use crate::units::Quantity;
 use crate::units::say::System;
 use serde_json::{Value, json};

@@ -1,7 +1,30 @@
 //! JSON for programs, one file a verb: SI or trade units in every key's name; what has no
 //! answer is null.
 
-pub mod day;
-pub mod plan;
-pub mod size;
-pub mod stock;
+mod charge;
+mod compare;
+mod day;
+mod findings;
+mod learn;
+mod option;
+mod plan;
+mod print;
+mod rest;
+mod run;
+mod size;
+mod spread;
+mod stock;
+mod trace;
+
+pub use charge::charge;
+pub use compare::compare;
+pub use day::{day, refused as day_refused};
+pub use learn::learn;
+pub use plan::plan;
+pub use print::print;
+pub use rest::rest;
+pub use run::run;
+pub use size::{refused as size_refused, size};
+pub use spread::pieces;
+pub use stock::stock;
+pub use trace::trace;

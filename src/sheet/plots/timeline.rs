@@ -12,7 +12,7 @@ use super::panel::{LINE, THIN};
 use crate::advice::day::{DayPlan, Entry, Task, Work};
 use crate::job::Day;
 use crate::job::clock::clock;
-use crate::sheet::text::day::piece_name;
+use crate::sheet::words::day::piece_name;
 use crate::units::say;
 
 const TOP: f64 = 128.0;

@@ -1,4 +1,4 @@
-//! The answer of `charge`: text and JSON.
+//! The answer of `charge` on a terminal.
 
 use super::page::Page;
 use crate::advice::Plan;
@@ -6,95 +6,11 @@ use crate::advice::charge::{BathEnd, Charge};
 use crate::advice::pieces::PieceRun;
 use crate::advice::spread::charge::PieceSpread;
 use crate::job::Source;
-use crate::run::{Stop, resolved};
-use crate::sheet::json::plan as json;
-use crate::sheet::words::spread;
+use crate::sheet::words::charge::sentence;
 use crate::units::say::{self, System};
-use serde_json::{Value, json};
 
-/// JSON of the answer; `charge` is null without cells.
-pub fn to_json(plan: &Plan, units: System) -> Value {
-    let charge = plan.charge.as_ref();
-    json!({
-        "schema": "restbite.charge/1",
-        "title": plan.job.title,
-        "resolved": resolved(&plan.setup),
-        "run": json::run(&plan.run),
-        "charge": charge.map_or(Value::Null, |c| block(plan, c, units)),
-        "bath": charge.map_or(Value::Null, bath),
-        "findings": json::findings(plan, units),
-    })
-}
-
-/// The `charge` block.
-pub fn block(plan: &Plan, charge: &Charge, u: System) -> Value {
-    if plan.setup.source.pack().is_none() {
-        return Value::Null;
-    }
-    let good: Vec<Value> = charge
-        .pieces
-        .each
-        .iter()
-        .filter(|p| p.stop == Stop::Depth)
-        .map(|p| {
-            json!({
-                "start_s": p.start_s,
-                "time_s": p.time_s,
-                "depth_m": p.depth_m,
-                "end_source_v": p.end_source_v,
-                "available": p.wells.map(|w| w.available),
-                "total": p.wells.map(|w| w.total),
-                "peak_hot_spot_k": p.peak_hot_spot_k,
-            })
-        })
-        .collect();
-    let failed = charge.pieces.each.last().filter(|p| p.stop != Stop::Depth);
-    let spread = charge.spread.as_ref();
-    json!({
-        "pieces": charge.pieces.count(),
-        "p10": spread.and_then(|s| s.pieces.p10),
-        "p50": spread.and_then(|s| s.pieces.p50),
-        "p90": spread.and_then(|s| s.pieces.p90),
-        "spread": spread.map(spread::pieces),
-        "last_depth_m": failed.map(|p| p.depth_m),
-        "each": good,
-        "ends": ends(plan, charge, u),
-        "pieces_before_reversal": charge.before_reversal,
-        "recharge_s": charge.recharge_s.map(|(slow, fast)| json!({
-            "at_0_1_it": slow,
-            "at_0_5_it": fast,
-        })),
-    })
-}
-
-fn bath(charge: &Charge) -> Value {
-    let b = &charge.bath;
-    json!({
-        "pieces": b.pieces,
-        "sludge_silver_kg": b.sludge_silver_kg,
-        "pan_silver_kg": b.pan_silver_kg,
-        "solution_silver_kg": b.solution_silver_kg,
-    })
-}
-
-/// Why the next piece fails.
-fn ends(plan: &Plan, charge: &Charge, u: System) -> String {
-    let target = u.depth(plan.setup.piece.depth);
-    let Some(last) = charge.pieces.each.last().filter(|p| p.stop != Stop::Depth) else {
-        return format!("not within {} pieces", charge.pieces.each.len());
-    };
-    let depth = u.depth(last.depth_m);
-    match last.stop {
-        Stop::Empty => format!("the next piece runs the cells empty at {depth} of {target}"),
-        Stop::Hot => format!("the next piece gets too hot at {depth} of {target}"),
-        Stop::Time => format!("the next piece is out of time at {depth} of {target}"),
-        Stop::NoCurrent => "the cells no longer push a current".into(),
-        Stop::Floor | Stop::Depth => format!("the next piece ends at {depth} of {target}"),
-    }
-}
-
-/// The page.
-pub fn to_text(plan: &Plan, u: System) -> String {
+/// The whole page.
+pub fn charge(plan: &Plan, u: System) -> String {
     let mut page = Page::default();
     page.title(&plan.job.title);
     let Some(charge) = &plan.charge else {
@@ -119,36 +35,6 @@ pub fn to_text(plan: &Plan, u: System) -> String {
     }
     bath_rows(&mut page, plan, charge);
     page.text
-}
-
-/// How many pieces, in a sentence.
-pub fn sentence(plan: &Plan, charge: &Charge, u: System) -> String {
-    let count = charge.pieces.count();
-    let piece = if count == 1 { "piece" } else { "pieces" };
-    let honest = charge.before_reversal.unwrap_or(count).min(count);
-    let weak = if honest < count {
-        format!(
-            " But stop after {honest}: by then a cell that holds {} of what the others do would be \
-             driven backwards.",
-            say::share(charge.weakest_holds)
-        )
-    } else {
-        String::new()
-    };
-    let renew = match &plan.source {
-        Source::Pack(p) if p.cell.rechargeable => "Recharge",
-        _ => "Take fresh cells, all at once,",
-    };
-    let swap = if charge.pieces.ended() && honest > 0 {
-        format!(" {renew} after {honest}, so that none is stranded half done.")
-    } else {
-        String::new()
-    };
-    let sure = charge.spread.as_ref().map_or_else(String::new, |s| {
-        let sure = spread::pieces_in_words(s);
-        format!(" {}{}.", sure[..1].to_uppercase(), &sure[1..])
-    });
-    format!("{count} {piece} from this charge: {}.{sure}{weak}{swap}", ends(plan, charge, u))
 }
 
 /// What the quantiles mean and rest on.

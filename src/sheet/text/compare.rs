@@ -3,6 +3,7 @@
 use super::page::Page;
 use crate::advice::compare::Alternative;
 use crate::advice::size::source_words;
+use crate::sheet::words::size::tightest;
 use crate::units::say::{self, System};
 
 /// The whole page.
@@ -55,5 +56,5 @@ fn standing(a: &Alternative, u: System) -> String {
             say::time(r.cycle.off_s)
         )
     });
-    format!("{rest}{}", super::size::tightest(&a.judged))
+    format!("{rest}{}", tightest(&a.judged))
 }

@@ -7,6 +7,7 @@ use crate::advice::size::{Reason, source_words};
 use crate::job::clock::{DAY_S, clock};
 use crate::job::{Day, Refused, Source};
 use crate::run::Stop;
+use crate::sheet::words::day::{piece_name, stop_words};
 use crate::units::say::{self, System};
 
 /// The whole page.
@@ -41,16 +42,6 @@ pub fn refused(name: &str, refused: &Refused, u: System) -> String {
 const HOW: &str = "Clock times are rounded down to the minute. Switch off for every look and \
     whenever you reach into a bath. Stop when a piece is deep enough, whatever the clock says; \
     what comes after it moves along. A late look may find it too deep.";
-
-/// A piece by its name, numbered where there are more of it.
-pub fn piece_name(day: &Day, kind: usize, copy: u32) -> String {
-    let piece = &day.pieces[kind];
-    if piece.count > 1 {
-        format!("{} {copy} of {}", piece.name, piece.count)
-    } else {
-        piece.name.clone()
-    }
-}
 
 fn span(day: &Day, plan: &DayPlan, end: f64) -> String {
     let at = |t: f64| clock(day.start_s, t);
@@ -255,15 +246,4 @@ fn stuck_words(day: &Day, s: &Stuck, u: System) -> String {
         "What would do: `restbite size` on its job tells which sources fit."
     };
     text
-}
-
-/// The end that came before the depth.
-pub fn stop_words(stop: Stop) -> &'static str {
-    match stop {
-        Stop::Empty => "empty before the depth is reached, and no fresh charge at hand",
-        Stop::Hot => "too hot after the pieces before, however long it rests",
-        Stop::NoCurrent => "no current: too few volts",
-        Stop::Floor | Stop::Depth => "down to the floor before the depth is reached",
-        Stop::Time => "not at its depth within its time limit",
-    }
 }

@@ -1,11 +1,22 @@
-//! Pages on a terminal, one file a verb.
+//! Pages on a terminal, one file a verb. Colours are ANSI; the door takes them out for a pipe.
 
-pub mod charge;
-pub mod compare;
-pub mod day;
-pub mod learn;
+mod charge;
+mod compare;
+mod day;
+mod learn;
 mod page;
-pub mod plan;
-pub mod rest;
-pub mod size;
-pub mod stock;
+mod plan;
+mod rest;
+mod size;
+mod stock;
+mod trace;
+
+pub use charge::charge;
+pub use compare::compare;
+pub use day::{day, refused as day_refused};
+pub use learn::learn;
+pub use plan::plan;
+pub use rest::rest;
+pub use size::size;
+pub use stock::{entry as stock_entry, list as stock_list};
+pub use trace::trace;

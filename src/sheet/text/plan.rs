@@ -1,23 +1,9 @@
-//! The plan on a terminal: one page, the answer first. Colours are ANSI; the door takes
-//! them out for a pipe.
+//! The answer of `plan` on a terminal: one page, the answer first.
 
 use super::page::Page;
 use crate::advice::{Advice, Plan};
-use crate::sheet::csv::trace as csv;
-use crate::sheet::words::{plan as words, spread};
+use crate::sheet::words::{charge, plan as words, rest, spread};
 use crate::units::say::{self, System};
-
-/// The answer of `trace`: the table, or why there is none.
-pub fn trace(advice: &Advice, units: System) -> String {
-    match advice {
-        Advice::Plan(plan) => csv::trace(&plan.trace),
-        Advice::Refused(finding) => {
-            let mut page = Page::default();
-            page.finding(finding, units);
-            page.text
-        }
-    }
-}
 
 /// The answer of `plan`.
 pub fn plan(advice: &Advice, units: System) -> String {
@@ -110,14 +96,14 @@ fn electricity(page: &mut Page, plan: &Plan, u: System) {
 fn outcome(page: &mut Page, plan: &Plan, u: System) {
     page.row("Warmth", &words::warmth(plan, u));
     if let Some(rests) = &plan.rests {
-        page.row("Rest", &super::rest::sentence(plan, rests, u));
+        page.row("Rest", &rest::sentence(plan, rests, u));
     }
     page.row("Metal", &words::metal(plan, u));
     if let Some(charge) = words::charge(plan) {
         page.row("Charge", &charge);
     }
     if let Some(charge) = plan.charge.as_ref().filter(|_| plan.run.wells_end.is_some()) {
-        page.row("Pieces", &super::charge::sentence(plan, charge, u));
+        page.row("Pieces", &charge::sentence(plan, charge, u));
     }
     if let Some(spread) = &plan.spread {
         page.row("How sure", &spread::sentence(plan, spread, u));

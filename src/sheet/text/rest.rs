@@ -1,48 +1,13 @@
-//! The answer of `rest`: text and JSON.
+//! The answer of `rest` on a terminal.
 
 use super::page::Page;
 use crate::advice::Plan;
-use crate::advice::rest::{Rests, Row};
-use crate::run::resolved;
-use crate::sheet::json::{plan as json, size as options};
+use crate::advice::rest::Row;
+use crate::sheet::words::rest::{NO_CELLS, after, sentence};
 use crate::units::say::{self, System};
-use serde_json::{Value, json};
 
-/// What a source without cells has to say.
-pub const NO_CELLS: &str = "No cells, so none to cool: this source needs no rest.";
-
-/// JSON of the answer.
-pub fn to_json(plan: &Plan, units: System) -> Value {
-    let rests = plan.rests.as_ref();
-    json!({
-        "schema": "restbite.rest/1",
-        "title": plan.job.title,
-        "resolved": resolved(&plan.setup),
-        "run": json::run(&plan.run),
-        "rest": rests.map_or(Value::Null, block),
-        "table": rests.map_or(Vec::new(), |r| r.table.iter().map(row).collect()),
-        "cool_down_s": rests.map(|r| r.cool_down_s),
-        "pack_away_s": rests.map(|r| r.pack_away_s),
-        "findings": json::findings(plan, units),
-    })
-}
-
-/// The `rest` block; null where no cycle does it.
-pub fn block(rests: &Rests) -> Value {
-    rests.best.as_ref().map_or(Value::Null, options::rest)
-}
-
-fn row(row: &Row) -> Value {
-    let mut value = options::rest(&row.cycled);
-    let peak = row.cycled.session_peak;
-    value["session_peak_hot_spot_k"] = json!(peak.map(|p| p.0));
-    value["session_peak_surface_k"] = json!(peak.map(|p| p.1));
-    value["within"] = json!(row.within);
-    value
-}
-
-/// The page.
-pub fn to_text(plan: &Plan, u: System) -> String {
+/// The whole page.
+pub fn rest(plan: &Plan, u: System) -> String {
     let mut page = Page::default();
     page.title(&plan.job.title);
     let Some(rests) = &plan.rests else {
@@ -68,62 +33,6 @@ pub fn to_text(plan: &Plan, u: System) -> String {
     let rows: Vec<Vec<String>> = rests.table.iter().map(|r| table_row(r, u)).collect();
     page.table(&["On", "off", "factor", "all in all", "inside", "in a session", "does it"], &rows);
     page.text
-}
-
-/// What comes after the piece, in two sentences.
-pub fn after(rests: &Rests) -> String {
-    let next = match rests.cool_down_s {
-        s if s < 1.0 => "The next piece can follow at once".to_string(),
-        s => format!("Rest {} before the next piece", say::time(s)),
-    };
-    let away = match rests.pack_away_s {
-        s if s < 1.0 => "at once".to_string(),
-        s => format!("after {}", say::time(s)),
-    };
-    format!(
-        "{next}; the cells are cool enough to pack away {away}. A rest brings the pack back \
-         from {} to {} at rest.",
-        say::voltage(rests.recovery_v.0),
-        say::voltage(rests.recovery_v.1)
-    )
-}
-
-/// What to do, in one or two sentences.
-pub fn sentence(plan: &Plan, rests: &Rests, u: System) -> String {
-    let run = &plan.run;
-    let hottest = run.peak_hot_spot_k.map_or_else(String::new, |k| u.temperature(k));
-    let warm = rests.piece_needs || !rests.never_needed();
-    let Some(best) = rests.best.as_ref().filter(|_| warm || run.stop == crate::run::Stop::Depth)
-    else {
-        if !rests.piece_needs && run.stop != crate::run::Stop::Depth {
-            return format!(
-                "Rests are not what is wanting: the cells stay at {hottest}, but the piece does not \
-                 come to depth. See `restbite plan` and `restbite size`."
-            );
-        }
-        return "No cycle of on and off gets the piece to depth in the time with the cells cool \
-                enough: take more or larger cells, a wider gap, or more time (`restbite size`)."
-            .into();
-    };
-    let (on, off) = (say::time(best.cycle.on_s), say::time(best.cycle.off_s));
-    let factor = say::share(best.cycle.duration_factor());
-    if rests.piece_needs {
-        return format!(
-            "{on} on, {off} off, in turn: {} to depth all in all, cyclic duration factor {factor} \
-             (IEC 60034-1, S3). Look while it rests. In one go the cells would come to {hottest}.",
-            say::time(best.elapsed_s)
-        );
-    }
-    if rests.never_needed() {
-        return format!(
-            "No rest needed: {hottest} inside in this piece, and {} however long it goes on.",
-            u.temperature(rests.running_on.0)
-        );
-    }
-    format!(
-        "This piece needs no rest: {hottest} inside at most. Etching piece after piece, give the \
-         cells {off} off for every {on} on (cyclic duration factor {factor}, IEC 60034-1, S3)."
-    )
 }
 
 fn table_row(row: &Row, u: System) -> Vec<String> {

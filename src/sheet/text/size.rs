@@ -5,6 +5,7 @@ use super::page::Page;
 use crate::advice::size::{ENOUGH, Judged, Sizing, SupplyAdvice, source_words, why_before};
 use crate::advice::spread::options::OptionSpread;
 use crate::job::{Job, Source};
+use crate::sheet::words::size::{in_hand, tightest};
 use crate::sheet::words::spread::option_in_words;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
@@ -78,22 +79,6 @@ fn opening(page: &mut Page, sizing: &Sizing, u: System) {
 /// What passes, each wiring once, in the holder that suits it best.
 fn by_wiring(sizing: &Sizing) -> Vec<&Judged> {
     sizing.wirings().into_iter().map(|n| &sizing.options[n]).collect()
-}
-
-/// What of a limit is left: "4 %", or "3.8 times" what is used.
-fn in_hand(times: f64) -> String {
-    if times < 3.0 {
-        format!("{} %", ((times - 1.0) * 100.0).round())
-    } else {
-        format!("{} times", say::figures(times, 2))
-    }
-}
-
-/// The limit with the least in hand, in a sentence.
-pub fn tightest(o: &Judged) -> String {
-    o.margins.first().map_or_else(String::new, |m| {
-        format!("Tightest limit: {}, {} in hand.", m.of, in_hand(m.times))
-    })
 }
 
 /// "about 14 min", with its rests.

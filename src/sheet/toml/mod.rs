@@ -1,3 +1,5 @@
-//! TOML that other jobs read.
+//! TOML that jobs read.
 
-pub mod learn;
+mod learn;
+
+pub use learn::{NAME, to_toml as learn};

@@ -1,10 +1,10 @@
 //! Sentences of a plan: what the page on the terminal and the bench sheet both say.
 
+use super::size::tightest;
 use crate::advice::Plan;
 use crate::advice::size::source_words;
 use crate::job::{Pack, Source};
 use crate::run::Stop;
-use crate::sheet::text::size as text_size;
 use crate::units::say::{self, System};
 use crate::units::{Outline, Quantity};
 
@@ -101,7 +101,7 @@ pub fn standing(plan: &Plan, u: System) -> Option<String> {
                 say::time(r.elapsed_s)
             )
         });
-        return Some(format!("Does the job{rest}. {}", text_size::tightest(judged)));
+        return Some(format!("Does the job{rest}. {}", tightest(judged)));
     }
     let why: Vec<String> = judged.reasons.iter().map(|r| r.text(u)).collect();
     Some(format!("Not fit for it: {}.", why.join("; ")))

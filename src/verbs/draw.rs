@@ -1,6 +1,7 @@
 //! What `plan` and `rest` draw into a folder.
 
-use super::{CANNOT, Failure, write};
+use super::answer::{CANNOT, Failure};
+use super::folder::write;
 use restbite::advice::spell::spell;
 use restbite::advice::{Advice, Plan};
 use restbite::sheet::files::Folder;

@@ -1,0 +1,76 @@
+//! The answer of `charge`.
+
+use super::findings::findings;
+use super::run::run;
+use super::spread;
+use crate::advice::Plan;
+use crate::advice::charge::Charge;
+use crate::run::{Stop, resolved};
+use crate::sheet::words::charge::ends;
+use crate::units::say::System;
+use serde_json::{Value, json};
+
+/// The answer of `charge`; `charge` is null without cells.
+pub fn charge(plan: &Plan, units: System) -> Value {
+    let charge = plan.charge.as_ref();
+    json!({
+        "schema": "restbite.charge/1",
+        "title": plan.job.title,
+        "resolved": resolved(&plan.setup),
+        "run": run(&plan.run),
+        "charge": charge.map_or(Value::Null, |c| block(plan, c, units)),
+        "bath": charge.map_or(Value::Null, bath),
+        "findings": findings(plan, units),
+    })
+}
+
+/// The `charge` block.
+pub fn block(plan: &Plan, charge: &Charge, u: System) -> Value {
+    if plan.setup.source.pack().is_none() {
+        return Value::Null;
+    }
+    let good: Vec<Value> = charge
+        .pieces
+        .each
+        .iter()
+        .filter(|p| p.stop == Stop::Depth)
+        .map(|p| {
+            json!({
+                "start_s": p.start_s,
+                "time_s": p.time_s,
+                "depth_m": p.depth_m,
+                "end_source_v": p.end_source_v,
+                "available": p.wells.map(|w| w.available),
+                "total": p.wells.map(|w| w.total),
+                "peak_hot_spot_k": p.peak_hot_spot_k,
+            })
+        })
+        .collect();
+    let failed = charge.pieces.each.last().filter(|p| p.stop != Stop::Depth);
+    let spread = charge.spread.as_ref();
+    json!({
+        "pieces": charge.pieces.count(),
+        "p10": spread.and_then(|s| s.pieces.p10),
+        "p50": spread.and_then(|s| s.pieces.p50),
+        "p90": spread.and_then(|s| s.pieces.p90),
+        "spread": spread.map(spread::pieces),
+        "last_depth_m": failed.map(|p| p.depth_m),
+        "each": good,
+        "ends": ends(plan, charge, u),
+        "pieces_before_reversal": charge.before_reversal,
+        "recharge_s": charge.recharge_s.map(|(slow, fast)| json!({
+            "at_0_1_it": slow,
+            "at_0_5_it": fast,
+        })),
+    })
+}
+
+fn bath(charge: &Charge) -> Value {
+    let b = &charge.bath;
+    json!({
+        "pieces": b.pieces,
+        "sludge_silver_kg": b.sludge_silver_kg,
+        "pan_silver_kg": b.pan_silver_kg,
+        "solution_silver_kg": b.solution_silver_kg,
+    })
+}

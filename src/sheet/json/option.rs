@@ -1,0 +1,83 @@
+//! One source for a job: what it is, how it stands against the limits, its whole run.
+
+use super::run::run;
+use super::spread;
+use crate::advice::cycle::Cycled;
+use crate::advice::size::{Judged, Margin, Reason};
+use crate::job::Source;
+use crate::run::resolved;
+use crate::units::Quantity;
+use crate::units::say::System;
+use serde_json::{Value, json};
+
+/// One option.
+pub fn option(o: &Judged, units: System) -> Value {
+    let mut value = json!({ "source": source(&o.source) });
+    if let (Value::Object(all), Value::Object(more)) = (&mut value, standing(o, units)) {
+        all.extend(more);
+    }
+    value["rank"] = json!(o.rank);
+    value["resolved"] = json!(resolved(&o.setup));
+    value["run"] = run(&o.run);
+    value["rest"] = json!(o.rest.as_ref().map(rest));
+    value["spread"] = json!(o.spread.as_ref().map(spread::option));
+    value
+}
+
+/// How a source stands against every limit.
+pub fn standing(o: &Judged, units: System) -> Value {
+    let reason = |r: &Reason| json!({"code": r.code(), "text": r.text(units)});
+    let margin = |m: &Margin| json!({ "of": m.of, "times": m.times });
+    json!({
+        "feasible": o.feasible(),
+        "reasons": o.reasons.iter().map(reason).collect::<Vec<_>>(),
+        "margins": o.margins.iter().map(margin).collect::<Vec<_>>(),
+    })
+}
+
+/// A cycle of on and off, and what it comes to.
+pub fn rest(r: &Cycled) -> Value {
+    json!({
+        "on_s": r.cycle.on_s,
+        "off_s": r.cycle.off_s,
+        "cyclic_duration_factor": r.cycle.duration_factor(),
+        "elapsed_s": r.elapsed_s,
+        "peak_hot_spot_k": r.peak.0,
+        "peak_surface_k": r.peak.1,
+    })
+}
+
+/// What a source is, for programs.
+pub fn source(source: &Source) -> Value {
+    match source {
+        Source::Pack(p) => json!({
+            "kind": "pack",
+            "cell": p.cell.name,
+            "series": p.series.is,
+            "parallel": p.parallel,
+            "holder": p.holder.name,
+            "set_v": null,
+            "limit_a": null,
+        }),
+        Source::Supply(s) => json!({
+            "kind": "supply",
+            "cell": null,
+            "series": null,
+            "parallel": null,
+            "holder": null,
+            "set_v": s.voltage.si(),
+            "limit_a": s.current_limit.map(Quantity::si),
+        }),
+        Source::Adapter(a) => json!({
+            "kind": "adapter",
+            "cell": null,
+            "series": null,
+            "parallel": null,
+            "holder": null,
+            "set_v": null,
+            "limit_a": null,
+            "open_v": a.open_voltage.si(),
+            "series_ohm": a.series_resistance.si(),
+        }),
+    }
+}

@@ -1,0 +1,40 @@
+//! The answer of `rest`.
+
+use super::findings::findings;
+use super::option;
+use super::run::run;
+use crate::advice::Plan;
+use crate::advice::rest::{Rests, Row};
+use crate::run::resolved;
+use crate::units::say::System;
+use serde_json::{Value, json};
+
+/// The answer of `rest`.
+pub fn rest(plan: &Plan, units: System) -> Value {
+    let rests = plan.rests.as_ref();
+    json!({
+        "schema": "restbite.rest/1",
+        "title": plan.job.title,
+        "resolved": resolved(&plan.setup),
+        "run": run(&plan.run),
+        "rest": rests.map_or(Value::Null, block),
+        "table": rests.map_or(Vec::new(), |r| r.table.iter().map(row).collect()),
+        "cool_down_s": rests.map(|r| r.cool_down_s),
+        "pack_away_s": rests.map(|r| r.pack_away_s),
+        "findings": findings(plan, units),
+    })
+}
+
+/// The `rest` block; null where no cycle does it.
+pub fn block(rests: &Rests) -> Value {
+    rests.best.as_ref().map_or(Value::Null, option::rest)
+}
+
+fn row(row: &Row) -> Value {
+    let mut value = option::rest(&row.cycled);
+    let peak = row.cycled.session_peak;
+    value["session_peak_hot_spot_k"] = json!(peak.map(|p| p.0));
+    value["session_peak_surface_k"] = json!(peak.map(|p| p.1));
+    value["within"] = json!(row.within);
+    value
+}

@@ -1,0 +1,54 @@
+//! Pieces of a charge in sentences.
+
+use super::spread;
+use crate::advice::Plan;
+use crate::advice::charge::Charge;
+use crate::job::Source;
+use crate::run::Stop;
+use crate::units::say::{self, System};
+
+/// How many pieces, in a sentence.
+pub fn sentence(plan: &Plan, charge: &Charge, u: System) -> String {
+    let count = charge.pieces.count();
+    let piece = if count == 1 { "piece" } else { "pieces" };
+    let honest = charge.before_reversal.unwrap_or(count).min(count);
+    let weak = if honest < count {
+        format!(
+            " But stop after {honest}: by then a cell that holds {} of what the others do would be \
+             driven backwards.",
+            say::share(charge.weakest_holds)
+        )
+    } else {
+        String::new()
+    };
+    let renew = match &plan.source {
+        Source::Pack(p) if p.cell.rechargeable => "Recharge",
+        _ => "Take fresh cells, all at once,",
+    };
+    let swap = if charge.pieces.ended() && honest > 0 {
+        format!(" {renew} after {honest}, so that none is stranded half done.")
+    } else {
+        String::new()
+    };
+    let sure = charge.spread.as_ref().map_or_else(String::new, |s| {
+        let sure = spread::pieces_in_words(s);
+        format!(" {}{}.", sure[..1].to_uppercase(), &sure[1..])
+    });
+    format!("{count} {piece} from this charge: {}.{sure}{weak}{swap}", ends(plan, charge, u))
+}
+
+/// Why the next piece fails.
+pub fn ends(plan: &Plan, charge: &Charge, u: System) -> String {
+    let target = u.depth(plan.setup.piece.depth);
+    let Some(last) = charge.pieces.each.last().filter(|p| p.stop != Stop::Depth) else {
+        return format!("not within {} pieces", charge.pieces.each.len());
+    };
+    let depth = u.depth(last.depth_m);
+    match last.stop {
+        Stop::Empty => format!("the next piece runs the cells empty at {depth} of {target}"),
+        Stop::Hot => format!("the next piece gets too hot at {depth} of {target}"),
+        Stop::Time => format!("the next piece is out of time at {depth} of {target}"),
+        Stop::NoCurrent => "the cells no longer push a current".into(),
+        Stop::Floor | Stop::Depth => format!("the next piece ends at {depth} of {target}"),
+    }
+}

@@ -1,0 +1,25 @@
+//! What pieces of a day are called, and what stops them.
+
+use crate::job::Day;
+use crate::run::Stop;
+
+/// A piece by its name, numbered where there are more of it.
+pub fn piece_name(day: &Day, kind: usize, copy: u32) -> String {
+    let piece = &day.pieces[kind];
+    if piece.count > 1 {
+        format!("{} {copy} of {}", piece.name, piece.count)
+    } else {
+        piece.name.clone()
+    }
+}
+
+/// The end that came before the depth.
+pub fn stop_words(stop: Stop) -> &'static str {
+    match stop {
+        Stop::Empty => "empty before the depth is reached, and no fresh charge at hand",
+        Stop::Hot => "too hot after the pieces before, however long it rests",
+        Stop::NoCurrent => "no current: too few volts",
+        Stop::Floor | Stop::Depth => "down to the floor before the depth is reached",
+        Stop::Time => "not at its depth within its time limit",
+    }
+}

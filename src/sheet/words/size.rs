@@ -1,0 +1,20 @@
+//! How a source stands, in sentences.
+
+use crate::advice::size::Judged;
+use crate::units::say;
+
+/// The limit with the least in hand, in a sentence.
+pub fn tightest(o: &Judged) -> String {
+    o.margins.first().map_or_else(String::new, |m| {
+        format!("Tightest limit: {}, {} in hand.", m.of, in_hand(m.times))
+    })
+}
+
+/// What of a limit is left: "4 %", or "3.8 times" what is used.
+pub fn in_hand(times: f64) -> String {
+    if times < 3.0 {
+        format!("{} %", ((times - 1.0) * 100.0).round())
+    } else {
+        format!("{} times", say::figures(times, 2))
+    }
+}

@@ -1,0 +1,68 @@
+//! `compare`
+
+use super::answer::{Answer, CANNOT, Failure, Outcome, answer};
+use super::folder::{open_folder, write};
+use super::plan::PLAN_POINTS;
+use super::read::{read_job, stock_for};
+use crate::cli;
+use crate::input::read_text;
+use anyhow::anyhow;
+use restbite::advice::Advice;
+use restbite::advice::compare::{Alternative, alternative};
+use restbite::job::{Checked, Needs, read_sources};
+use restbite::sheet::plots::{self, Compared};
+use restbite::sheet::{json, text};
+
+/// `compare`
+pub fn compare(args: &cli::Compare) -> Outcome {
+    let folder = open_folder(&args.how, &["compare"])?;
+    let texts: Vec<(String, String)> =
+        args.sources.iter().map(|path| read_text(path)).collect::<Result<_, _>>()?;
+    let needs = if texts.is_empty() { Needs::Source } else { Needs::Nothing };
+    let mut list = Vec::new();
+    for path in &args.jobs {
+        let stock = stock_for(path)?;
+        let mut others = Vec::new();
+        for (text, name) in &texts {
+            others.extend(read_sources(text, name, &stock).map_err(Failure::Job)?);
+        }
+        let job = match read_job(path, &args.how.sets, &stock, needs)? {
+            Checked::Job(job) => *job,
+            Checked::Refused(refused) => {
+                let advice = Advice::refused(refused);
+                return Ok(answer(&args.how, &advice, json::plan, text::plan));
+            }
+        };
+        let own = job.source.clone().map(|source| (job.title.clone(), source));
+        for (name, source) in own.iter().chain(&others) {
+            let name = match args.jobs.len() {
+                1 => name.clone(),
+                _ if *name == job.title => name.clone(),
+                _ => format!("{}: {name}", job.title),
+            };
+            let made = alternative(name, &job, source, &stock, PLAN_POINTS);
+            list.push(made.map_err(|error| Failure::Other(error.into(), CANNOT))?);
+        }
+    }
+    if list.len() < 2 {
+        let text =
+            "nothing to compare; give a second job file, or other sources with --source FILE";
+        return Err(anyhow!(text).into());
+    }
+    let units = args.how.units.into();
+    let text = if args.how.json {
+        json::print(&json::compare(&list, units))
+    } else {
+        text::compare(&list, units)
+    };
+    if let Some(folder) = folder {
+        let compared: Vec<Compared> = list.iter().map(drawn).collect();
+        write(&folder, &[plots::compare(&compared, "Side by side", units)?])?;
+    }
+    let done = list.iter().any(|a| a.judged.feasible());
+    Ok(Answer { text, code: if done { 0 } else { CANNOT } })
+}
+
+fn drawn(a: &Alternative) -> Compared<'_> {
+    Compared { name: &a.name, trace: &a.plan.trace, target_m: a.plan.setup.piece.depth }
+}

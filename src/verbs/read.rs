@@ -1,0 +1,49 @@
+//! Reads and checks the job of a verb, and takes advice on it.
+
+use super::answer::{CANNOT, Failure};
+use crate::cli;
+use crate::input::{read_text, stock_files};
+use anyhow::Context;
+use restbite::advice::{Advice, AdviceError, Plan};
+use restbite::job::{self, Checked, Job, Needs, Written};
+use restbite::stock::Stock;
+use std::path::Path;
+
+/// The stock for a job: what is built in, under it the user's own for every job, and first of
+/// all what stands beside the job file.
+pub fn stock_for(job: &Path) -> Result<Stock, Failure> {
+    let mut stock = Stock::builtin().context("stock")?;
+    for path in stock_files(job) {
+        let (text, name) = read_text(&path)?;
+        stock = job::with_own(stock, &text, &name).map_err(Failure::Job)?;
+    }
+    Ok(stock)
+}
+
+/// Reads and checks the job.
+pub fn read_job(
+    path: &Path,
+    sets: &[String],
+    stock: &Stock,
+    needs: Needs,
+) -> Result<Checked, Failure> {
+    let (text, name) = read_text(path)?;
+    let folder = path.parent().unwrap_or_else(|| Path::new(""));
+    let written = Written { text: &text, name: &name, folder, sets };
+    job::read(&written, stock, needs).map_err(Failure::Job)
+}
+
+/// Reads the job and takes advice on it.
+pub fn advise(
+    args: &cli::Job,
+    stock: &Stock,
+    plan: impl Fn(&Job) -> Result<Plan, AdviceError>,
+) -> Result<Advice, Failure> {
+    match read_job(&args.job, &args.how.sets, stock, Needs::Source)? {
+        Checked::Refused(refused) => Ok(Advice::refused(refused)),
+        Checked::Job(job) => match plan(&job) {
+            Ok(plan) => Ok(Advice::Plan(Box::new(plan))),
+            Err(error) => Err(Failure::Other(error.into(), CANNOT)),
+        },
+    }
+}
