@@ -1,6 +1,6 @@
 //! What comes of a verb: an answer, or why there is none; and their exit codes.
 
-use crate::cli;
+use crate::cli::How;
 use restbite::advice::Advice;
 use restbite::job::{self, file};
 use restbite::sheet;
@@ -8,8 +8,7 @@ use restbite::units::say::System;
 use serde_json::Value;
 
 /// Exit code: the job as given cannot be done.
-pub const CANNOT: u8 = 1;
-
+const CANNOT: u8 = 1;
 /// Exit code: the job or the command line is wrong.
 pub const WRONG: u8 = 2;
 
@@ -21,6 +20,34 @@ pub struct Answer {
     pub code: u8,
 }
 
+impl Answer {
+    /// A text, and whether the job can be done.
+    pub fn new(text: String, done: bool) -> Self {
+        Self { text, code: if done { 0 } else { CANNOT } }
+    }
+
+    /// JSON or a page, whichever is asked for.
+    pub fn either(
+        how: &How,
+        done: bool,
+        json: impl FnOnce(System) -> Value,
+        text: impl FnOnce(System) -> String,
+    ) -> Self {
+        let units = how.units.into();
+        Self::new(if how.json { sheet::json::print(&json(units)) } else { text(units) }, done)
+    }
+
+    /// Advice in the form that is asked for.
+    pub fn advice(
+        how: &How,
+        advice: &Advice,
+        json: impl FnOnce(&Advice, System) -> Value,
+        text: impl FnOnce(&Advice, System) -> String,
+    ) -> Self {
+        Self::either(how, advice.done(), |u| json(advice, u), |u| text(advice, u))
+    }
+}
+
 /// Why there is no answer.
 pub enum Failure {
     /// The job has complaints.
@@ -30,6 +57,11 @@ pub enum Failure {
 }
 
 impl Failure {
+    /// The job as given cannot be worked out.
+    pub fn cannot(error: impl Into<anyhow::Error>) -> Self {
+        Self::Other(error.into(), CANNOT)
+    }
+
     /// Exit code.
     pub fn code(&self) -> u8 {
         match self {
@@ -57,15 +89,3 @@ impl From<anyhow::Error> for Failure {
 
 /// What a verb hands to the door.
 pub type Outcome = Result<Answer, Failure>;
-
-pub fn answer(
-    args: &cli::How,
-    advice: &Advice,
-    json: impl Fn(&Advice, System) -> Value,
-    text: impl Fn(&Advice, System) -> String,
-) -> Answer {
-    let units = args.units.into();
-    let text =
-        if args.json { sheet::json::print(&json(advice, units)) } else { text(advice, units) };
-    Answer { text, code: if advice.done() { 0 } else { CANNOT } }
-}

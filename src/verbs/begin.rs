@@ -11,5 +11,5 @@ pub fn without_a_verb(cli: &cli::Cli) -> Outcome {
         None if cli.man => shell::man().context("the man page")?,
         None => cli::BEGIN.to_string(),
     };
-    Ok(Answer { text, code: 0 })
+    Ok(Answer::new(text, true))
 }

@@ -1,6 +1,6 @@
 //! `compare`
 
-use super::answer::{Answer, CANNOT, Failure, Outcome, answer};
+use super::answer::{Answer, Failure, Outcome};
 use super::folder::{open_folder, write};
 use super::plan::PLAN_POINTS;
 use super::read::{read_job, stock_for};
@@ -30,7 +30,7 @@ pub fn compare(args: &cli::Compare) -> Outcome {
             Checked::Job(job) => *job,
             Checked::Refused(refused) => {
                 let advice = Advice::refused(refused);
-                return Ok(answer(&args.how, &advice, json::plan, text::plan));
+                return Ok(Answer::advice(&args.how, &advice, json::plan, text::plan));
             }
         };
         let own = job.source.clone().map(|source| (job.title.clone(), source));
@@ -41,7 +41,7 @@ pub fn compare(args: &cli::Compare) -> Outcome {
                 _ => format!("{}: {name}", job.title),
             };
             let made = alternative(name, &job, source, &stock, PLAN_POINTS);
-            list.push(made.map_err(|error| Failure::Other(error.into(), CANNOT))?);
+            list.push(made.map_err(Failure::cannot)?);
         }
     }
     if list.len() < 2 {
@@ -50,17 +50,13 @@ pub fn compare(args: &cli::Compare) -> Outcome {
         return Err(anyhow!(text).into());
     }
     let units = args.how.units.into();
-    let text = if args.how.json {
-        json::print(&json::compare(&list, units))
-    } else {
-        text::compare(&list, units)
-    };
     if let Some(folder) = folder {
         let compared: Vec<Compared> = list.iter().map(drawn).collect();
         write(&folder, &[plots::compare(&compared, "Side by side", units)?])?;
     }
     let done = list.iter().any(|a| a.judged.feasible());
-    Ok(Answer { text, code: if done { 0 } else { CANNOT } })
+    let (json, text) = (|u| json::compare(&list, u), |u| text::compare(&list, u));
+    Ok(Answer::either(&args.how, done, json, text))
 }
 
 fn drawn(a: &Alternative) -> Compared<'_> {

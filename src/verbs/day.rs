@@ -1,6 +1,6 @@
 //! `day`
 
-use super::answer::{Answer, CANNOT, Failure, Outcome};
+use super::answer::{Answer, Failure, Outcome};
 use super::read::stock_for;
 use crate::cli;
 use crate::input::read_text;
@@ -13,42 +13,31 @@ use std::path::Path;
 
 /// Files of a day.
 const TIMELINE: &str = "timeline.svg";
-
 const CALENDAR: &str = "day.ics";
 
 /// `day`
 pub fn day(args: &cli::Day) -> Outcome {
     let stock = stock_for(&args.day)?;
     let how = &args.how;
-    let units = how.units.into();
     let (text, name) = read_text(&args.day)?;
     let folder = args.day.parent().unwrap_or_else(|| Path::new(""));
     let written = Written { text: &text, name: &name, folder, sets: &how.sets };
     let day = match read_day(&written, &stock, &read_named).map_err(Failure::Job)? {
         CheckedDay::Day(day) => *day,
         CheckedDay::Refused(name, why) => {
-            let text = if how.json {
-                json::print(&json::day_refused(&name, &why))
-            } else {
-                text::day_refused(&name, &why, units)
-            };
-            return Ok(Answer { text, code: CANNOT });
+            let json = |_| json::day_refused(&name, &why);
+            return Ok(Answer::either(how, false, json, |u| text::day_refused(&name, &why, u)));
         }
     };
     let names: Vec<&str> = [TIMELINE].into_iter().chain(day.date.map(|_| CALENDAR)).collect();
     let out = how.out.as_ref().map(|path| Folder::open(path, how.force, &names)).transpose()?;
-    let plan =
-        advice::day::day(&day, &stock).map_err(|error| Failure::Other(error.into(), CANNOT))?;
+    let plan = advice::day::day(&day, &stock).map_err(Failure::cannot)?;
     if let (Some(folder), true) = (out, plan.done()) {
         folder.write(TIMELINE, &plots::timeline(&day, &plan)?.svg)?;
-        if let Some(calendar) = ics::calendar(&day, &plan, units) {
+        if let Some(calendar) = ics::calendar(&day, &plan, how.units.into()) {
             folder.write(CALENDAR, &calendar)?;
         }
     }
-    let text = if how.json {
-        json::print(&json::day(&day, &plan, units))
-    } else {
-        text::day(&day, &plan, units)
-    };
-    Ok(Answer { text, code: if plan.done() { 0 } else { CANNOT } })
+    let (json, text) = (|u| json::day(&day, &plan, u), |u| text::day(&day, &plan, u));
+    Ok(Answer::either(how, plan.done(), json, text))
 }

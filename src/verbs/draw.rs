@@ -1,6 +1,6 @@
 //! What `plan` and `rest` draw into a folder.
 
-use super::answer::{CANNOT, Failure};
+use super::answer::Failure;
 use super::folder::write;
 use restbite::advice::spell::spell;
 use restbite::advice::{Advice, Plan};
@@ -35,8 +35,8 @@ pub fn rests(plan: &Plan, units: System) -> Result<Option<Plot>, Failure> {
     let Some(found) = &plan.rests else {
         return Ok(None);
     };
-    let spell = spell(&plan.setup, found, plan.job.session.bench_time.si())
-        .map_err(|error| Failure::Other(error.into(), CANNOT))?;
+    let spell =
+        spell(&plan.setup, found, plan.job.session.bench_time.si()).map_err(Failure::cannot)?;
     let limits = SpellLimits::from(found.limits);
     Ok(plots::spell(&spell, &plan.job.title, limits, units)?)
 }

@@ -1,6 +1,6 @@
 //! `learn`
 
-use super::answer::{Answer, CANNOT, Failure, Outcome};
+use super::answer::{Answer, Failure, Outcome};
 use super::read::stock_for;
 use crate::cli;
 use crate::input::read_text;
@@ -31,16 +31,10 @@ pub fn learn(args: &cli::Learn) -> Outcome {
     let out = how.out.as_ref().map(|path| Folder::open(path, how.force, &[toml::NAME]));
     let out = out.transpose()?;
     let sampling = Sampling { draws: args.draws as usize, seed: args.seed };
-    let learning = advice::learn::learn(&log, &stock, sampling)
-        .map_err(|error| Failure::Other(error.into(), CANNOT))?;
+    let learning = advice::learn::learn(&log, &stock, sampling).map_err(Failure::cannot)?;
     if let Some(folder) = out {
         folder.write(toml::NAME, &toml::learn(&log, &learning))?;
     }
-    let units = how.units.into();
-    let text = if how.json {
-        json::print(&json::learn(&log, &learning, units))
-    } else {
-        text::learn(&log, &learning, units)
-    };
-    Ok(Answer { text, code: 0 })
+    let json = |u| json::learn(&log, &learning, u);
+    Ok(Answer::either(how, true, json, |u| text::learn(&log, &learning, u)))
 }

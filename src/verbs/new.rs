@@ -155,7 +155,7 @@ impl<'a> Target<'a> {
     /// Writes it, and says on standard error what comes next.
     fn put(self, text: &str, next: &dyn Fn(&str) -> String) -> anyhow::Result<Answer> {
         match self {
-            Self::Standard => Ok(Answer { text: text.into(), code: 0 }),
+            Self::Standard => Ok(Answer::new(text.into(), true)),
             Self::File { folder, name, path } => {
                 folder.write(name, text)?;
                 let shown = path.display().to_string();
@@ -163,7 +163,7 @@ impl<'a> Target<'a> {
                 let word =
                     if shown.chars().all(plain) { shown.clone() } else { format!("\"{shown}\"") };
                 let _ = writeln!(anstream::stderr(), "{shown} is written. {}", next(&word));
-                Ok(Answer { text: String::new(), code: 0 })
+                Ok(Answer::new(String::new(), true))
             }
         }
     }

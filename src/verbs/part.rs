@@ -1,6 +1,6 @@
 //! A verb that draws one part of a plan.
 
-use super::answer::{Answer, CANNOT, Failure, Outcome, answer};
+use super::answer::{Answer, Failure, Outcome};
 use super::read::{advise, stock_for};
 use crate::cli;
 use restbite::advice::{Advice, AdviceError, Plan};
@@ -25,11 +25,8 @@ pub fn on_a_plan(
     let stock = stock_for(&args.job)?;
     let advice = advise(args, &stock, |job| work(job, &stock, NO_CURVE))?;
     let Advice::Plan(plan) = &advice else {
-        return Ok(answer(&args.how, &advice, sheet::json::plan, sheet::text::plan));
+        return Ok(Answer::advice(&args.how, &advice, sheet::json::plan, sheet::text::plan));
     };
     drawn(plan)?;
-    let units = args.how.units.into();
-    let text =
-        if args.how.json { sheet::json::print(&json(plan, units)) } else { text(plan, units) };
-    Ok(Answer { text, code: if done(plan) { 0 } else { CANNOT } })
+    Ok(Answer::either(&args.how, done(plan), |u| json(plan, u), |u| text(plan, u)))
 }

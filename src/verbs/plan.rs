@@ -1,6 +1,6 @@
 //! `plan`
 
-use super::answer::{Outcome, answer};
+use super::answer::{Answer, Outcome};
 use super::draw;
 use super::folder::open_folder;
 use super::read::{advise, stock_for};
@@ -25,5 +25,5 @@ pub fn plan(args: &cli::Drawn) -> Outcome {
     if let Some(folder) = folder {
         draw::plan(&folder, &advice, &stock, units)?;
     }
-    Ok(answer(how, &advice, json::plan, text::plan))
+    Ok(Answer::advice(how, &advice, json::plan, text::plan))
 }

@@ -1,6 +1,6 @@
 //! Reads and checks the job of a verb, and takes advice on it.
 
-use super::answer::{CANNOT, Failure};
+use super::answer::Failure;
 use crate::cli;
 use crate::input::{read_text, stock_files};
 use anyhow::Context;
@@ -41,9 +41,6 @@ pub fn advise(
 ) -> Result<Advice, Failure> {
     match read_job(&args.job, &args.how.sets, stock, Needs::Source)? {
         Checked::Refused(refused) => Ok(Advice::refused(refused)),
-        Checked::Job(job) => match plan(&job) {
-            Ok(plan) => Ok(Advice::Plan(Box::new(plan))),
-            Err(error) => Err(Failure::Other(error.into(), CANNOT)),
-        },
+        Checked::Job(job) => Ok(Advice::Plan(Box::new(plan(&job).map_err(Failure::cannot)?))),
     }
 }

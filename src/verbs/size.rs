@@ -1,6 +1,6 @@
 //! `size`
 
-use super::answer::{Answer, CANNOT, Failure, Outcome, answer};
+use super::answer::{Answer, Failure, Outcome};
 use super::folder::{no_plots, open_folder, write};
 use super::read::{read_job, stock_for};
 use crate::cli;
@@ -24,11 +24,10 @@ pub fn size(args: &cli::Size) -> Outcome {
     match read_job(&args.job.job, &args.job.how.sets, &stock, Needs::Nothing)? {
         Checked::Refused(refused) => {
             let advice = Advice::refused(refused);
-            Ok(answer(&args.job.how, &advice, json::size_refused, text::plan))
+            Ok(Answer::advice(&args.job.how, &advice, json::size_refused, text::plan))
         }
         Checked::Job(job) => {
-            let sizing = size_drawn(&job, &stock, args.draws.into())
-                .map_err(|error| Failure::Other(error.into(), CANNOT))?;
+            let sizing = size_drawn(&job, &stock, args.draws.into()).map_err(Failure::cannot)?;
             if let Some(folder) = folder.filter(|_| args.chart) {
                 write(&folder, &charts(args, &job, &sizing, &stock)?)?;
             }
@@ -37,7 +36,7 @@ pub fn size(args: &cli::Size) -> Outcome {
             } else {
                 text::size(&job, &sizing, units)
             };
-            Ok(Answer { text, code: if sizing.done() { 0 } else { CANNOT } })
+            Ok(Answer::new(text, sizing.done()))
         }
     }
 }

@@ -28,7 +28,7 @@ pub fn stock(args: &cli::Stock) -> Outcome {
     } else {
         text::stock_list(&chosen, kind.is_none(), units)
     };
-    Ok(Answer { text, code: 0 })
+    Ok(Answer::new(text, true))
 }
 
 /// "cells" and "cell" alike.

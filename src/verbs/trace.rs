@@ -1,6 +1,6 @@
 //! `trace`
 
-use super::answer::{Outcome, answer};
+use super::answer::{Answer, Outcome};
 use super::folder::{open_folder, write};
 use super::read::{advise, stock_for};
 use crate::cli;
@@ -17,7 +17,7 @@ pub fn trace(args: &cli::Trace) -> Outcome {
     let points = args.points as usize;
     let advice = advise(&args.job, &stock, |job| advice::advise(job, &stock, points))?;
     write_plots(folder.as_ref(), &advice, args.job.how.units.into())?;
-    Ok(answer(&args.job.how, &advice, json::trace, text::trace))
+    Ok(Answer::advice(&args.job.how, &advice, json::trace, text::trace))
 }
 
 /// Draws the plots into a folder; a refused job has none.
