@@ -1,13 +1,13 @@
 //! How many pieces a charge gives, how many a bath gives, and where the silver goes.
 
-use super::AdviceError;
+use super::case::Case;
 use super::cycle::Warmth;
+use super::error::AdviceError;
 use super::pieces::{PieceRun, Pieces, Session, pieces};
 use super::spread::Sampling;
 use super::spread::charge::{PieceSpread, Timetable, piece_spread};
 use crate::job::{Job, Source};
 use crate::run::{RunError, Setup, Stop};
-use crate::stock::Stock;
 use crate::units::Quantity;
 
 /// A charge, followed to its end.
@@ -109,18 +109,11 @@ pub fn charge(
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
-pub fn charge_drawn(
-    job: &Job,
-    source: &Source,
-    stock: &Stock,
-    nominal: (&Setup, &Warmth),
-    sampling: Sampling,
-) -> Result<Charge, AdviceError> {
-    let (setup, limits) = nominal;
-    let mut charge = charge(job, source, setup, limits)?;
-    if setup.source.pack().is_some() {
-        let timetable = Timetable::of(&charge.pieces, &Session::of(job));
-        charge.spread = Some(piece_spread(job, source, stock, &timetable, sampling)?);
+pub fn charge_drawn(case: &Case, sampling: Sampling) -> Result<Charge, AdviceError> {
+    let mut charge = charge(case.job, &case.source, &case.setup, &case.warmth())?;
+    if case.setup.source.pack().is_some() {
+        let timetable = Timetable::of(&charge.pieces, &Session::of(case.job));
+        charge.spread = Some(piece_spread(case, &timetable, sampling)?);
     }
     Ok(charge)
 }

@@ -1,21 +1,22 @@
 //! Several jobs, or one piece with several sources, side by side.
 
+use super::case::Case;
+use super::error::AdviceError;
 use super::pieces::{Pieces, Session, pieces};
-use super::plan::advise_with;
-use super::size::{Judged, judge, warmth};
-use super::{AdviceError, Plan};
+use super::size::{Judged, judge_case};
 use crate::job::{Job, Source};
+use crate::run::Trace;
 use crate::stock::Stock;
 
 /// One of the things compared.
 #[derive(Debug, Clone)]
-pub struct Alternative {
+pub struct Alternative<'a> {
     /// What to call it.
     pub name: String,
-    /// Its run with findings.
-    pub plan: Plan,
+    /// Its run over time.
+    pub trace: Trace,
     /// How it stands against the limits.
-    pub judged: Judged,
+    pub judged: Judged<'a>,
     /// Pieces from one charge; none without cells, or when not even one comes to depth.
     pub pieces: Option<Pieces>,
     /// Price of the cells used up for one piece, where a price is given.
@@ -26,22 +27,21 @@ pub struct Alternative {
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
-pub fn alternative(
+pub fn alternative<'a>(
     name: String,
-    job: &Job,
+    job: &'a Job,
     source: &Source,
-    stock: &Stock,
+    stock: &'a Stock,
     points: usize,
-) -> Result<Alternative, AdviceError> {
-    let plan = advise_with(job, source, stock, points)?;
-    let judged = judge(job, source, stock)?;
-    let limits = warmth(&judged.setup, &plan.bounds);
-    let pieces = match judged.setup.source.pack() {
-        Some(_) => Some(pieces(&judged.setup, &limits, &Session::default())?),
+) -> Result<Alternative<'a>, AdviceError> {
+    let (case, trace) = Case::traced(job, source, stock, points)?;
+    let pieces = match case.setup.source.pack() {
+        Some(_) => Some(pieces(&case.setup, &case.warmth(), &Session::default())?),
         None => None,
     };
+    let judged = judge_case(case)?;
     let cost_a_piece = pieces.as_ref().and_then(|p| cost(source, p));
-    Ok(Alternative { name, plan, judged, pieces, cost_a_piece })
+    Ok(Alternative { name, trace, judged, pieces, cost_a_piece })
 }
 
 /// Primary cells are used up by the pieces of one charge; others are charged again.

@@ -12,10 +12,11 @@
 //! The 90th percentile is then run as a run of its own, all inputs moved along the slopes
 //! to the most likely point that gives it.
 
+use super::error::AdviceError;
 use super::spread::sample::Inputs;
-use crate::job::resolve::{Gap, resolve};
+use crate::job::resolve::resolve;
 use crate::job::{Job, Source};
-use crate::run::{Precision, Run, RunError, Setup, Trace, run, trace};
+use crate::run::{Precision, Run, Setup, Trace, run, trace};
 use crate::stock::Stock;
 use nalgebra::DVector;
 use statrs::distribution::{ContinuousCDF, Normal};
@@ -27,27 +28,6 @@ pub struct FastCase {
     pub ln_sd: f64,
     /// Depth over time, followed past the target to the nominal end.
     pub trace: Trace,
-}
-
-/// What may go wrong on the way.
-#[derive(Debug)]
-pub enum FastError {
-    /// A number missing in stock.
-    Gap(Gap),
-    /// A numeric failure.
-    Run(RunError),
-}
-
-impl From<Gap> for FastError {
-    fn from(gap: Gap) -> Self {
-        Self::Gap(gap)
-    }
-}
-
-impl From<RunError> for FastError {
-    fn from(error: RunError) -> Self {
-        Self::Run(error)
-    }
 }
 
 /// The quantile that counts as fast.
@@ -65,7 +45,7 @@ pub fn fast_case(
     source: &Source,
     stock: &Stock,
     nominal: &Run,
-) -> Result<Option<FastCase>, FastError> {
+) -> Result<Option<FastCase>, AdviceError> {
     let Some(ln_rate) = ln_rate(nominal) else {
         return Ok(None);
     };

@@ -1,33 +1,48 @@
 //! What to make of a run: findings, when to look, what limits.
 //!
-//! Each part reads runs; none knows how it will be drawn.
+//! Each part reads a [`Case`]; none knows how it will be drawn.
 
+mod case;
 mod cautions;
 pub mod charge;
+mod charged;
 mod checks;
 pub mod compare;
 mod cores;
 pub mod cycle;
 pub mod day;
+mod error;
 mod fast;
 mod findings;
+mod held;
 pub mod learn;
+mod level;
 mod limits;
 pub mod pieces;
 mod plan;
 mod progress;
 pub mod rest;
+mod rested;
+mod shares;
 mod silver;
 pub mod size;
 pub mod spell;
 pub mod spread;
-mod wording;
+mod traced;
+mod wire;
 
+pub use case::{Case, own_source};
 pub use cautions::cautions;
+pub use charged::{Charged, charged};
 pub use checks::{Check, Looks};
-pub use findings::{Finding, Level};
-pub use limits::{Bounds, Share, VoltageShares};
-pub use plan::{Advice, AdviceError, Plan, advise, advise_with, plan, with_charge, with_rests};
+pub use error::AdviceError;
+pub use findings::{End, Finding, findings};
+pub use held::{Held, Limit, Whose, held};
+pub use level::Level;
+pub use limits::Bounds;
+pub use plan::{Plan, plan};
 pub use progress::Progress;
+pub use rested::{Rested, rested};
+pub use shares::{Share, Taker};
 pub use silver::Silver;
-pub use wording::word;
+pub use traced::{Traced, traced};

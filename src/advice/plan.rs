@@ -1,55 +1,42 @@
-//! The whole advice for one job: its run, its looks, its findings.
+//! The whole advice on one job: how its source stands, its looks, rests, pieces, and how sure.
 
+use super::case::{Case, own_source};
+use super::cautions::cautions;
 use super::charge::{Charge, charge_drawn};
 use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
-use super::fast::FastError;
+use super::error::AdviceError;
 use super::findings::{Finding, findings, sort};
-use super::limits::{Bounds, VoltageShares};
 use super::rest::{Rests, rests};
+use super::shares::{Share, voltage_shares};
 use super::silver::{Silver, silver};
-use super::size::{Judged, judge, search, warmth};
+use super::size::{Judged, judge_case, search};
 use super::spread::bands::Bands;
 use super::spread::{Sampling, Spread, spread};
-use super::{cautions, findings::Level};
-use crate::job::resolve::{Factors, Gap, Geometry, resolve};
-use crate::job::{Job, Refused, Source};
-use crate::run::{Precision, Run, RunError, Setup, Trace, trace};
+use crate::job::Job;
+use crate::run::{Stop, Trace};
 use crate::stock::Stock;
 use crate::units::Quantity;
-use std::fmt;
 
-/// What `plan` and `trace` draw.
+/// What `plan` answers.
 #[derive(Debug, Clone)]
-pub struct Plan {
-    /// The job.
-    pub job: Job,
-    /// Its source.
-    pub source: Source,
-    /// The sheet over the pan.
-    pub geometry: Geometry,
-    /// Every number used.
-    pub setup: Setup,
-    /// The run without a rest.
-    pub run: Run,
-    /// The same over time.
+pub struct Plan<'a> {
+    /// The job's own source, judged: its case with the run, rests, every limit.
+    pub own: Judged<'a>,
+    /// The run over time.
     pub trace: Trace,
-    /// Limits that are watched.
-    pub bounds: Bounds,
-    /// What takes the voltage.
-    pub shares: Option<VoltageShares>,
-    /// How the source stands against every limit; none where it was not asked for.
-    pub judged: Option<Judged>,
+    /// What takes the voltage; none where no current flows.
+    pub shares: Option<Vec<Share>>,
     /// What `size` would take instead, where the job's own source does not do.
-    pub instead: Option<Judged>,
-    /// Rests; none without cells, and where it was not asked for.
+    pub instead: Option<Judged<'a>>,
+    /// Rests; none without cells.
     pub rests: Option<Rests>,
-    /// How sure it all is; none where it was not asked for.
+    /// How sure it all is; none where it does not etch at all.
     pub spread: Option<Spread>,
-    /// What a charge gives; none where it was not asked for.
-    pub charge: Option<Charge>,
+    /// What a charge gives.
+    pub charge: Charge,
     /// Where the silver went, for a piece that holds some.
     pub silver: Option<Silver>,
-    /// When to look; empty where it was not asked for.
+    /// When to look.
     pub looks: Looks,
     /// Findings, the gravest first.
     pub findings: Vec<Finding>,
@@ -57,186 +44,52 @@ pub struct Plan {
     pub cautions: Vec<String>,
 }
 
-/// The advice on a job.
-#[derive(Debug, Clone)]
-pub enum Advice {
-    /// A plan, whether or not the piece gets to depth.
-    Plan(Box<Plan>),
-    /// Refused, with the reason as a finding.
-    Refused(Finding),
-}
+impl<'a> Plan<'a> {
+    /// The job with its own source.
+    pub fn case(&self) -> &Case<'a> {
+        &self.own.case
+    }
 
-impl Advice {
     /// Whether the job can be done as given.
     pub fn done(&self) -> bool {
-        match self {
-            Self::Plan(plan) => plan.run.stop == crate::run::Stop::Depth,
-            Self::Refused(_) => false,
-        }
-    }
-
-    /// Advice on a refused job.
-    pub fn refused(refused: Refused) -> Self {
-        Self::Refused(Finding::Refused(refused))
+        self.case().run.stop == Stop::Depth
     }
 }
 
-/// Why there is no advice.
-#[derive(Debug)]
-pub enum AdviceError {
-    /// The job has no source.
-    NoSource,
-    /// A number missing in stock.
-    Gap(Gap),
-    /// A numeric failure.
-    Run(RunError),
-    /// Readings that no bench explains even nearly.
-    Curvature,
-}
-
-impl fmt::Display for AdviceError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoSource => write!(f, "the job has no [source]; `size` tells which would do"),
-            Self::Gap(gap) => write!(f, "{gap}"),
-            Self::Run(error) => write!(f, "{error}"),
-            Self::Curvature => {
-                write!(f, "no bench was found that explains these readings; check their units")
-            }
-        }
-    }
-}
-
-impl std::error::Error for AdviceError {}
-
-impl From<Gap> for AdviceError {
-    fn from(gap: Gap) -> Self {
-        Self::Gap(gap)
-    }
-}
-
-impl From<RunError> for AdviceError {
-    fn from(error: RunError) -> Self {
-        Self::Run(error)
-    }
-}
-
-impl From<FastError> for AdviceError {
-    fn from(error: FastError) -> Self {
-        match error {
-            FastError::Gap(gap) => Self::Gap(gap),
-            FastError::Run(run) => Self::Run(run),
-        }
-    }
-}
-
-/// One run with its findings, without looks: what `trace` shows.
+/// The whole plan, with so many points over time.
 ///
 /// # Errors
-/// When the job has no source, stock lacks a number, or the run cannot be worked out.
-pub fn advise(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
-    let source = job.source.as_ref().ok_or(AdviceError::NoSource)?;
-    advise_with(job, source, stock, points)
-}
-
-/// The same with another source than the job's own.
-///
-/// # Errors
-/// As [`advise`].
-pub fn advise_with(
-    job: &Job,
-    source: &Source,
-    stock: &Stock,
-    points: usize,
-) -> Result<Plan, AdviceError> {
-    let setup = resolve(job, source, stock, &Factors::default())?;
-    let (run, trace) = trace(&setup, Precision::default(), points)?;
-    let bounds = Bounds::of(job, source, stock);
-    let findings = findings(job, source, stock, &setup, &run, &bounds);
-    Ok(Plan {
-        geometry: Geometry::of(job, source),
-        shares: VoltageShares::at_start(&setup, &run),
-        judged: None,
-        instead: None,
-        rests: None,
-        charge: None,
-        spread: None,
-        silver: silver(&setup, &run),
-        cautions: cautions(job, Some(source)),
-        looks: Looks::default(),
-        job: job.clone(),
-        source: source.clone(),
-        setup,
-        run,
-        trace,
-        bounds,
-        findings,
-    })
-}
-
-/// The whole plan.
-///
-/// # Errors
-/// As [`advise`].
-pub fn plan(
-    job: &Job,
-    stock: &Stock,
+/// When the job has no source, stock lacks a number, or a run cannot be worked out.
+pub fn plan<'a>(
+    job: &'a Job,
+    stock: &'a Stock,
     points: usize,
     sampling: Sampling,
-) -> Result<Plan, AdviceError> {
-    let mut plan = advise(job, stock, points)?;
-    let target = plan.setup.piece.depth;
+) -> Result<Plan<'a>, AdviceError> {
+    let (case, trace) = Case::traced(job, own_source(job)?, stock, points)?;
+    let own = judge_case(case)?;
+    let case = &own.case;
+    let target = case.setup.piece.depth;
     let tolerance = job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si);
-    let judged = judge(job, &plan.source, stock)?;
-    if !judged.feasible() {
-        plan.instead = search(job, stock)?.chosen().cloned();
-    }
-    plan.judged = Some(judged);
-    let limits = warmth(&plan.setup, &plan.bounds);
-    plan.rests = rests(&plan.setup, &limits)?;
-    let pack = (&plan.setup, &limits);
-    plan.charge = Some(charge_drawn(job, &plan.source, stock, pack, sampling)?);
-    let nominal = (&plan.setup, &plan.run);
-    plan.spread = spread(job, &plan.source, stock, nominal, limits, sampling)?;
-    let bands = plan.spread.as_ref().and_then(|s| s.bands.as_ref());
+    let instead = if own.feasible() { None } else { search(job, stock)?.chosen().cloned() };
+    let spread = spread(case, sampling)?;
+    let bands = spread.as_ref().and_then(|s| s.bands.as_ref());
     let fast = bands.map(Bands::fast);
-    let (looks, finding) = looks(&plan.run, &plan.trace, fast.as_ref(), target, tolerance);
-    plan.looks = looks;
-    plan.findings.extend(finding);
-    sort(&mut plan.findings);
-    Ok(plan)
-}
-
-/// One run with the advice on rests: what `rest` shows.
-///
-/// # Errors
-/// As [`advise`].
-pub fn with_rests(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
-    let mut plan = advise(job, stock, points)?;
-    plan.rests = rests(&plan.setup, &warmth(&plan.setup, &plan.bounds))?;
-    Ok(plan)
-}
-
-/// One run with what a charge gives: what `charge` shows.
-///
-/// # Errors
-/// As [`advise`].
-pub fn with_charge(
-    job: &Job,
-    stock: &Stock,
-    points: usize,
-    sampling: Sampling,
-) -> Result<Plan, AdviceError> {
-    let mut plan = advise(job, stock, points)?;
-    let limits = warmth(&plan.setup, &plan.bounds);
-    let pack = (&plan.setup, &limits);
-    plan.charge = Some(charge_drawn(job, &plan.source, stock, pack, sampling)?);
-    Ok(plan)
-}
-
-impl Plan {
-    /// The gravest level among the findings.
-    pub fn gravest(&self) -> Option<Level> {
-        self.findings.iter().map(Finding::level).max()
-    }
+    let (looks, finding) = looks(&case.run, &trace, fast.as_ref(), target, tolerance);
+    let mut findings = findings(case, &own.held);
+    findings.extend(finding);
+    sort(&mut findings);
+    Ok(Plan {
+        shares: voltage_shares(&case.setup, &case.run),
+        rests: rests(&case.setup, &case.warmth())?,
+        charge: charge_drawn(case, sampling)?,
+        silver: silver(&case.setup, &case.run),
+        cautions: cautions(job, Some(&case.source)),
+        instead,
+        spread,
+        looks,
+        findings,
+        trace,
+        own,
+    })
 }

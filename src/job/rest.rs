@@ -29,6 +29,8 @@ pub struct LeadSet {
 pub struct Limits {
     /// Longest run.
     pub time: Time,
+    /// Whether the user asked for that time; otherwise it is the usual one.
+    pub time_asked: bool,
     /// Highest current density.
     pub current_density: Option<CurrentDensity>,
     /// Hottest spot of a cell.
@@ -113,6 +115,7 @@ pub fn leads(mut r: Reader, stock: &Stock) -> Option<LeadSet> {
 pub fn limits(r: &mut Reader) -> Limits {
     let mut limits = Limits {
         time: Time::from_si(DEFAULT_TIME_S),
+        time_asked: false,
         current_density: None,
         cell_temperature: None,
         touch_temperature: None,
@@ -124,6 +127,7 @@ pub fn limits(r: &mut Reader) -> Limits {
     };
     if let Some(time) = sub.quantity::<Time>("time", "1 s", "100 h") {
         limits.time = time.is;
+        limits.time_asked = true;
     }
     let density = sub.quantity("current_density", "0.001 A/cm2", "100 A/cm2");
     limits.current_density = density.map(|x| x.is);

@@ -18,6 +18,23 @@ pub enum Source {
     Adapter(Adapter),
 }
 
+impl Source {
+    /// Whether another source is wired alike: the same cells in whatever holder, the same
+    /// settings, the same adapter.
+    pub fn wired_as(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::Pack(a), Self::Pack(b)) => {
+                (&a.cell.name, a.series.is, a.parallel) == (&b.cell.name, b.series.is, b.parallel)
+            }
+            (Self::Supply(a), Self::Supply(b)) => {
+                (a.voltage, a.current_limit) == (b.voltage, b.current_limit)
+            }
+            (Self::Adapter(a), Self::Adapter(b)) => a.open_voltage == b.open_voltage,
+            _ => false,
+        }
+    }
+}
+
 /// Cells in a holder.
 #[derive(Debug, Clone)]
 pub struct Pack {

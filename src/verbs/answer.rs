@@ -1,7 +1,6 @@
 //! What comes of a verb: an answer, or why there is none; and their exit codes.
 
 use crate::cli::How;
-use restbite::advice::Advice;
 use restbite::job::{self, file};
 use restbite::sheet;
 use restbite::units::say::System;
@@ -35,16 +34,6 @@ impl Answer {
     ) -> Self {
         let units = how.units.into();
         Self::new(if how.json { sheet::json::print(&json(units)) } else { text(units) }, done)
-    }
-
-    /// Advice in the form that is asked for.
-    pub fn advice(
-        how: &How,
-        advice: &Advice,
-        json: impl FnOnce(&Advice, System) -> Value,
-        text: impl FnOnce(&Advice, System) -> String,
-    ) -> Self {
-        Self::either(how, advice.done(), |u| json(advice, u), |u| text(advice, u))
     }
 }
 

@@ -7,7 +7,6 @@ use super::read::{read_job, stock_for};
 use crate::cli;
 use crate::input::read_text;
 use anyhow::anyhow;
-use restbite::advice::Advice;
 use restbite::advice::compare::{Alternative, alternative};
 use restbite::job::{Checked, Needs, read_sources};
 use restbite::sheet::plots::{self, Compared};
@@ -19,7 +18,7 @@ pub fn compare(args: &cli::Compare) -> Outcome {
     let texts: Vec<(String, String)> =
         args.sources.iter().map(|path| read_text(path)).collect::<Result<_, _>>()?;
     let needs = if texts.is_empty() { Needs::Source } else { Needs::Nothing };
-    let mut list = Vec::new();
+    let mut jobs = Vec::new();
     for path in &args.jobs {
         let stock = stock_for(path)?;
         let mut others = Vec::new();
@@ -28,19 +27,23 @@ pub fn compare(args: &cli::Compare) -> Outcome {
         }
         let job = match read_job(path, &args.how.sets, &stock, needs)? {
             Checked::Job(job) => *job,
-            Checked::Refused(refused) => {
-                let advice = Advice::refused(refused);
-                return Ok(Answer::advice(&args.how, &advice, json::plan, text::plan));
+            Checked::Refused(why) => {
+                let (json, text) = (|_| json::refused(&why), |_| text::refused(&why));
+                return Ok(Answer::either(&args.how, false, json, text));
             }
         };
+        jobs.push((job, stock, others));
+    }
+    let mut list = Vec::new();
+    for (job, stock, others) in &jobs {
         let own = job.source.clone().map(|source| (job.title.clone(), source));
-        for (name, source) in own.iter().chain(&others) {
+        for (name, source) in own.iter().chain(others) {
             let name = match args.jobs.len() {
                 1 => name.clone(),
                 _ if *name == job.title => name.clone(),
                 _ => format!("{}: {name}", job.title),
             };
-            let made = alternative(name, &job, source, &stock, PLAN_POINTS);
+            let made = alternative(name, job, source, stock, PLAN_POINTS);
             list.push(made.map_err(Failure::cannot)?);
         }
     }
@@ -59,6 +62,6 @@ pub fn compare(args: &cli::Compare) -> Outcome {
     Ok(Answer::either(&args.how, done, json, text))
 }
 
-fn drawn(a: &Alternative) -> Compared<'_> {
-    Compared { name: &a.name, trace: &a.plan.trace, target_m: a.plan.setup.piece.depth }
+fn drawn<'a>(a: &'a Alternative) -> Compared<'a> {
+    Compared { name: &a.name, trace: &a.trace, target_m: a.judged.case.setup.piece.depth }
 }

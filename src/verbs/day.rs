@@ -26,7 +26,7 @@ pub fn day(args: &cli::Day) -> Outcome {
         CheckedDay::Day(day) => *day,
         CheckedDay::Refused(name, why) => {
             let json = |_| json::day_refused(&name, &why);
-            return Ok(Answer::either(how, false, json, |u| text::day_refused(&name, &why, u)));
+            return Ok(Answer::either(how, false, json, |_| text::day_refused(&name, &why)));
         }
     };
     let names: Vec<&str> = [TIMELINE].into_iter().chain(day.date.map(|_| CALENDAR)).collect();

@@ -2,41 +2,30 @@
 
 use super::answer::Failure;
 use super::folder::write;
+use restbite::advice::rest::Rests;
 use restbite::advice::spell::spell;
-use restbite::advice::{Advice, Plan};
+use restbite::advice::{Case, Plan};
 use restbite::sheet::files::Folder;
 use restbite::sheet::html;
 use restbite::sheet::plots::{self, Plot, SpellLimits, View};
-use restbite::stock::Stock;
 use restbite::units::Quantity;
 use restbite::units::say::System;
 
-/// Writes every plot of a plan, and the bench sheet beside them; of a refused job the sheet
-/// alone, which says why.
-pub fn plan(folder: &Folder, advice: &Advice, stock: &Stock, units: System) -> Result<(), Failure> {
-    let plots = match advice {
-        Advice::Plan(plan) => all(plan, units)?,
-        Advice::Refused(_) => Vec::new(),
-    };
-    write(folder, &plots)?;
-    folder.write(html::NAME, &html::sheet(advice, &plots, stock, units))?;
+/// Writes every plot of a plan, and the bench sheet beside them.
+pub fn plan(folder: &Folder, plan: &Plan, units: System) -> Result<(), Failure> {
+    let mut list = plots::plots(&View::of_plan(plan, units))?;
+    list.extend(rests(plan.case(), plan.rests.as_ref(), units)?);
+    write(folder, &list)?;
+    folder.write(html::NAME, &html::sheet(plan, &list, units))?;
     Ok(())
 }
 
-/// Every plot of a plan.
-fn all(plan: &Plan, units: System) -> Result<Vec<Plot>, Failure> {
-    let mut list = plots::plots(&View::of(plan, units))?;
-    list.extend(rests(plan, units)?);
-    Ok(list)
-}
-
 /// On and off over time; nothing without cells, or where no cycle of on and off does it.
-pub fn rests(plan: &Plan, units: System) -> Result<Option<Plot>, Failure> {
-    let Some(found) = &plan.rests else {
+pub fn rests(case: &Case, found: Option<&Rests>, units: System) -> Result<Option<Plot>, Failure> {
+    let Some(found) = found else {
         return Ok(None);
     };
-    let spell =
-        spell(&plan.setup, found, plan.job.session.bench_time.si()).map_err(Failure::cannot)?;
-    let limits = SpellLimits::from(found.limits);
-    Ok(plots::spell(&spell, &plan.job.title, limits, units)?)
+    let bench_s = case.job.session.bench_time.si();
+    let spell = spell(&case.setup, found, bench_s).map_err(Failure::cannot)?;
+    Ok(plots::spell(&spell, &case.job.title, SpellLimits::from(found.limits), units)?)
 }

@@ -1,32 +1,30 @@
-//! A verb that draws one part of a plan.
+//! A verb that reads one job and answers on it.
 
 use super::answer::{Answer, Failure, Outcome};
-use super::read::{advise, stock_for};
+use super::read::read_job;
 use crate::cli;
-use restbite::advice::{Advice, AdviceError, Plan};
-use restbite::job::Job;
-use restbite::sheet;
+use restbite::job::{Checked, Job, Needs, Refused};
+use restbite::sheet::{json, text};
 use restbite::stock::Stock;
-use restbite::units::say::System;
 use serde_json::Value;
 
-/// Samples where no curve is drawn.
-const NO_CURVE: usize = 2;
-
-/// A verb that draws one part of a plan.
-pub fn on_a_plan(
+/// Reads the job and answers on it; a refused one is told as the verb tells it.
+pub fn on_a_job(
     args: &cli::Job,
-    work: impl Fn(&Job, &Stock, usize) -> Result<Plan, AdviceError>,
-    drawn: impl Fn(&Plan) -> Result<(), Failure>,
-    json: impl Fn(&Plan, System) -> Value,
-    text: impl Fn(&Plan, System) -> String,
-    done: impl Fn(&Plan) -> bool,
+    stock: &Stock,
+    refused: impl FnOnce(&Refused) -> Result<Value, Failure>,
+    answer: impl FnOnce(&Job) -> Outcome,
 ) -> Outcome {
-    let stock = stock_for(&args.job)?;
-    let advice = advise(args, &stock, |job| work(job, &stock, NO_CURVE))?;
-    let Advice::Plan(plan) = &advice else {
-        return Ok(Answer::advice(&args.how, &advice, sheet::json::plan, sheet::text::plan));
-    };
-    drawn(plan)?;
-    Ok(Answer::either(&args.how, done(plan), |u| json(plan, u), |u| text(plan, u)))
+    match read_job(&args.job, &args.how.sets, stock, Needs::Source)? {
+        Checked::Refused(why) => {
+            let json = refused(&why)?;
+            Ok(Answer::either(&args.how, false, |_| json, |_| text::refused(&why)))
+        }
+        Checked::Job(job) => answer(&job),
+    }
+}
+
+/// A refused job in the JSON that most verbs give.
+pub fn usual(why: &Refused) -> Result<Value, Failure> {
+    Ok(json::refused(why))
 }

@@ -1,12 +1,13 @@
 //! `plan`
 
-use super::answer::{Answer, Outcome};
+use super::answer::{Answer, Failure, Outcome};
 use super::draw;
 use super::folder::open_folder;
-use super::read::{advise, stock_for};
+use super::part::{on_a_job, usual};
+use super::read::stock_for;
 use crate::cli;
 use restbite::advice;
-use restbite::job::Job;
+use restbite::job::Refused;
 use restbite::sheet::plots::{NAMES, REST};
 use restbite::sheet::{html, json, text};
 
@@ -17,13 +18,20 @@ pub const PLAN_POINTS: usize = 201;
 pub fn plan(args: &cli::Drawn) -> Outcome {
     let stock = stock_for(&args.job.job)?;
     let how = &args.job.how;
+    let units = how.units.into();
     let names = [&NAMES[..], &[REST, html::NAME]].concat();
     let folder = open_folder(how, &names)?;
-    let work = |job: &Job| advice::plan(job, &stock, PLAN_POINTS, args.draws.into());
-    let advice = advise(&args.job, &stock, work)?;
-    let units = how.units.into();
-    if let Some(folder) = folder {
-        draw::plan(&folder, &advice, &stock, units)?;
-    }
-    Ok(Answer::advice(how, &advice, json::plan, text::plan))
+    let refused = |why: &Refused| {
+        folder.as_ref().map(|f| f.write(html::NAME, &html::refused(why))).transpose()?;
+        usual(why)
+    };
+    on_a_job(&args.job, &stock, refused, |job| {
+        let plan =
+            advice::plan(job, &stock, PLAN_POINTS, args.draws.into()).map_err(Failure::cannot)?;
+        if let Some(folder) = &folder {
+            draw::plan(folder, &plan, units)?;
+        }
+        let (json, text) = (|u| json::plan(&plan, u), |u| text::plan(&plan, u));
+        Ok(Answer::either(how, plan.done(), json, text))
+    })
 }

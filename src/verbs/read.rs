@@ -1,11 +1,9 @@
 //! Reads and checks the job of a verb, and takes advice on it.
 
 use super::answer::Failure;
-use crate::cli;
 use crate::input::{read_text, stock_files};
 use anyhow::Context;
-use restbite::advice::{Advice, AdviceError, Plan};
-use restbite::job::{self, Checked, Job, Needs, Written};
+use restbite::job::{self, Checked, Needs, Written};
 use restbite::stock::Stock;
 use std::path::Path;
 
@@ -31,16 +29,4 @@ pub fn read_job(
     let folder = path.parent().unwrap_or_else(|| Path::new(""));
     let written = Written { text: &text, name: &name, folder, sets };
     job::read(&written, stock, needs).map_err(Failure::Job)
-}
-
-/// Reads the job and takes advice on it.
-pub fn advise(
-    args: &cli::Job,
-    stock: &Stock,
-    plan: impl Fn(&Job) -> Result<Plan, AdviceError>,
-) -> Result<Advice, Failure> {
-    match read_job(&args.job, &args.how.sets, stock, Needs::Source)? {
-        Checked::Refused(refused) => Ok(Advice::refused(refused)),
-        Checked::Job(job) => Ok(Advice::Plan(Box::new(plan(&job).map_err(Failure::cannot)?))),
-    }
 }

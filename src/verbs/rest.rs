@@ -1,32 +1,26 @@
 //! `rest`
 
-use super::answer::{Failure, Outcome};
+use super::answer::{Answer, Failure, Outcome};
 use super::draw::rests;
 use super::folder::{open_folder, write};
-use super::part::on_a_plan;
+use super::part::{on_a_job, usual};
+use super::read::stock_for;
 use crate::cli;
-use restbite::advice::{Plan, with_rests};
-use restbite::sheet::files::Folder;
+use restbite::advice;
 use restbite::sheet::plots::REST;
 use restbite::sheet::{json, text};
-use restbite::units::say::System;
 
 /// `rest`
 pub fn rest(args: &cli::Job) -> Outcome {
-    let done = |plan: &Plan| match &plan.rests {
-        Some(rests) => rests.best.is_some(),
-        None => true, // no cells, no rests: that is the answer
-    };
-    let (json, text) = (json::rest, text::rest);
+    let stock = stock_for(&args.job)?;
     let folder = open_folder(&args.how, &[REST])?;
-    let drawn = |plan: &Plan| write_rests(folder.as_ref(), plan, args.how.units.into());
-    on_a_plan(args, with_rests, drawn, json, text, done)
-}
-
-/// Draws on and off over time into a folder.
-fn write_rests(folder: Option<&Folder>, plan: &Plan, units: System) -> Result<(), Failure> {
-    let Some(folder) = folder else {
-        return Ok(());
-    };
-    Ok(write(folder, rests(plan, units)?.as_slice())?)
+    on_a_job(args, &stock, usual, |job| {
+        let rested = advice::rested(job, &stock).map_err(Failure::cannot)?;
+        if let Some(folder) = &folder {
+            let drawn = rests(&rested.case, rested.rests.as_ref(), args.how.units.into())?;
+            write(folder, drawn.as_slice())?;
+        }
+        let (json, text) = (|u| json::rest(&rested, u), |u| text::rest(&rested, u));
+        Ok(Answer::either(&args.how, rested.done(), json, text))
+    })
 }

@@ -5,7 +5,6 @@ use super::folder::{no_plots, open_folder, write};
 use super::read::{read_job, stock_for};
 use crate::cli;
 use anyhow::Context;
-use restbite::advice::Advice;
 use restbite::advice::size::{Sizing, chart, size_drawn};
 use restbite::job::{Checked, Job, Needs, Source};
 use restbite::sheet::plots::{self, Plot};
@@ -22,9 +21,9 @@ pub fn size(args: &cli::Size) -> Outcome {
     let names: &[&str] = if args.chart { &["wall-chart", "cell-chart"] } else { &[] };
     let folder = open_folder(&args.job.how, names)?;
     match read_job(&args.job.job, &args.job.how.sets, &stock, Needs::Nothing)? {
-        Checked::Refused(refused) => {
-            let advice = Advice::refused(refused);
-            Ok(Answer::advice(&args.job.how, &advice, json::size_refused, text::plan))
+        Checked::Refused(why) => {
+            let (json, text) = (|_| json::size_refused(&why), |_| text::refused(&why));
+            Ok(Answer::either(&args.job.how, false, json, text))
         }
         Checked::Job(job) => {
             let sizing = size_drawn(&job, &stock, args.draws.into()).map_err(Failure::cannot)?;
@@ -48,14 +47,15 @@ fn charts(
     sizing: &Sizing,
     stock: &Stock,
 ) -> anyhow::Result<Vec<Plot>> {
-    let packed = sizing.options.iter().find_map(|o| match &o.source {
+    let packed = sizing.options.iter().find_map(|o| match &o.case.source {
         Source::Pack(p) => Some(p.as_ref().clone()),
         _ => None,
     });
-    let chosen = sizing.options.iter().filter(|o| o.feasible()).find_map(|o| match &o.source {
-        Source::Pack(p) => Some(p.as_ref().clone()),
-        _ => None,
-    });
+    let chosen =
+        sizing.options.iter().filter(|o| o.feasible()).find_map(|o| match &o.case.source {
+            Source::Pack(p) => Some(p.as_ref().clone()),
+            _ => None,
+        });
     let pack = chosen.or(packed).context("no cell may be chosen, so there is none to chart")?;
     let cell = match &args.cell {
         None => &pack.cell,

@@ -1,12 +1,12 @@
 //! Each kind of piece on each source: whether it fits, with what rests, how fast at best,
 //! and what the looks go by.
 
+use crate::advice::checks;
 use crate::advice::checks::{DEFAULT_TOLERANCE, FURTHEST_S, latest_look};
 use crate::advice::cycle::{Cycle, Warmth};
+use crate::advice::error::AdviceError;
 use crate::advice::fast::fast_case;
-use crate::advice::limits::Bounds;
-use crate::advice::size::{Reason, current_borne, judge, warmth};
-use crate::advice::{AdviceError, checks};
+use crate::advice::size::{Reason, current_borne, judge};
 use crate::job::{HandTimes, Job, Source};
 use crate::laws::cell::resistance_factor;
 use crate::run::{Precision, RunError, Setup, Trace, run};
@@ -57,19 +57,20 @@ pub fn fit(
     if !judged.feasible() {
         return Ok(Err(judged.reasons));
     }
-    let bounds = Bounds::of(&job, source, stock);
-    let target = judged.setup.piece.depth;
-    let fast = fast_case(&job, source, stock, &judged.run)?;
+    let rest = judged.rest.map(|r| r.cycle);
+    let case = judged.case;
+    let target = case.setup.piece.depth;
+    let fast = fast_case(&job, source, stock, &case.run)?;
     let mut fit = Fit {
-        cycle: judged.rest.map(|r| r.cycle),
-        limits: warmth(&judged.setup, &bounds),
-        borne_a: current_borne(&judged.setup, &bounds, &job),
+        cycle: rest,
+        limits: case.warmth(),
+        borne_a: current_borne(&case),
         fast: fast.map_or_else(Trace::default, |f| going_on(f.trace)),
         tolerance: job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si),
         look_s: hands.look_s,
-        least_on_s: least_on(&judged.setup)?.min(judged.run.time_s),
+        least_on_s: least_on(&case.setup)?.min(case.run.time_s),
         least_looks: 0,
-        setup: judged.setup,
+        setup: case.setup,
     };
     fit.least_looks = fit.looks_within(fit.least_on_s);
     Ok(Ok(fit))

@@ -17,7 +17,7 @@ pub use etch::{Etched, LookAt};
 pub use fits::Fit;
 pub use schedule::{SMALL_PIECES, SMALL_SOURCES};
 
-use crate::advice::AdviceError;
+use crate::advice::error::AdviceError;
 use crate::advice::size::Reason;
 use crate::job::Day;
 use crate::run::Stop;

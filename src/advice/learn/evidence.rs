@@ -1,7 +1,7 @@
 //! Everything that speaks about the bench: readings, small tests, and what is usual.
 
 use super::{Parameters, predict};
-use crate::advice::AdviceError;
+use crate::advice::error::AdviceError;
 use crate::job::log::Log;
 use crate::stock::Stock;
 use crate::units::Quantity;

@@ -10,8 +10,8 @@
 //! 1978, 105; Gelman et al., Bayesian Data Analysis, 3rd ed., 4.1 and 13.3.
 
 use super::{Evidence, predict};
-use crate::advice::AdviceError;
 use crate::advice::cores::on_all_cores;
+use crate::advice::error::AdviceError;
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::storage::Owned;
 use nalgebra::{DMatrix, DVector, Dyn};

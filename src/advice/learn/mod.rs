@@ -14,8 +14,8 @@ pub use outliers::{Outlier, Why};
 pub use parameters::{Parameter, Parameters};
 pub use posterior::Check;
 
-use super::AdviceError;
 use super::spread::Sampling;
+use crate::advice::error::AdviceError;
 use crate::job::log::{Log, LogRun};
 use crate::job::{Learned, Profile};
 use crate::stock::Stock;

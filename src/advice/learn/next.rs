@@ -1,7 +1,7 @@
 //! What was learned makes of the next piece like the last one: its time before and after.
 
 use super::{Learning, Log};
-use crate::advice::AdviceError;
+use crate::advice::error::AdviceError;
 use crate::advice::spread::quantile::Quantiles;
 use crate::advice::spread::{Sampling, time_to_depth};
 use crate::job::Job;

@@ -4,7 +4,7 @@
 use super::evidence::Evidence;
 use super::fit::{self, Fit};
 use super::predict;
-use crate::advice::AdviceError;
+use crate::advice::error::AdviceError;
 use crate::job::log::{LogRun, What};
 use crate::job::resolve::{Factors, resolve};
 use crate::laws::constants::FARADAY;

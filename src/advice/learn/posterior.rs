@@ -6,8 +6,8 @@
 
 use super::Evidence;
 use super::fit::Fit;
-use crate::advice::AdviceError;
 use crate::advice::cores::on_all_cores;
+use crate::advice::error::AdviceError;
 use nalgebra::DVector;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;

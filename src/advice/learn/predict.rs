@@ -1,7 +1,7 @@
 //! What a bench with given factors would have read.
 
 use super::Evidence;
-use crate::advice::AdviceError;
+use crate::advice::error::AdviceError;
 use crate::job::log::{LogRun, Reading, What};
 use crate::job::resolve::{Factors, resolve};
 use crate::run::{Precision, Setup, Source, Trace, trace_at};

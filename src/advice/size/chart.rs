@@ -2,10 +2,11 @@
 //! and time against the number of cells.
 
 use super::candidates::{HOLDER_SIZES, pack};
-use super::judge::{Judged, judge, warmth};
-use super::judge_all;
-use crate::advice::AdviceError;
-use crate::advice::limits::Bounds;
+use super::judge::Judged;
+use super::search::judge_all;
+use crate::advice::case::Case;
+use crate::advice::error::AdviceError;
+use crate::advice::held::{Limit, held};
 use crate::job::{Bare, Job, Source};
 use crate::run::Stop;
 use crate::stock::{Cell, Holder, Stock};
@@ -166,29 +167,22 @@ fn scaled(job: &Job, factor: f64) -> Job {
 }
 
 fn spot(job: &Job, source: &Source, stock: &Stock, bare_m2: f64) -> Result<Spot, AdviceError> {
-    let judged = judge(job, source, stock)?;
-    let bounds = Bounds::of(job, source, stock);
-    let run = &judged.run;
-    let limits = warmth(&judged.setup, &bounds);
-    let peaks = run.peak_hot_spot_k.zip(run.peak_surface_k);
-    let each = judged.setup.source.pack().map_or(0.0, |p| run.extremes.current_a / p.parallel);
-    let hot = run.stop == Stop::Hot
-        || peaks.is_some_and(|p| !limits.holds(p))
-        || bounds.cell_current.is_some_and(|b| each > b);
-    let density = run.extremes.current_a / judged.setup.piece.exposed_area;
-    let borne = bounds.resist_density.min(bounds.own_density.unwrap_or(f64::INFINITY));
-    let bad = if hot {
+    let case = Case::of(job, source, stock)?;
+    let broken = |limits: &[Limit]| {
+        held(&case, None).iter().any(|row| row.broken && limits.contains(&row.limit))
+    };
+    let bad = if broken(&[Limit::Heat, Limit::Touch, Limit::CellCurrent]) {
         Some(Bad::Hot)
-    } else if density > borne {
+    } else if broken(&[Limit::Resist, Limit::OwnDensity]) {
         Some(Bad::Resist)
     } else {
-        match run.stop {
+        match case.run.stop {
             Stop::Depth => None,
             Stop::Empty => Some(Bad::Empty),
             _ => Some(Bad::Slow),
         }
     };
-    let time_s = (run.stop == Stop::Depth).then_some(run.time_s);
+    let time_s = (case.run.stop == Stop::Depth).then_some(case.run.time_s);
     Ok(Spot { bare_m2, time_s, bad })
 }
 
@@ -210,29 +204,24 @@ pub fn cell_chart(
         }
     }
     let judged = judge_all(job, stock, &sources)?;
-    let wiring = |source: &Source| match source {
-        Source::Pack(p) => (p.cell.name.clone(), (p.series.is, p.parallel)),
-        _ => (String::new(), (0, 0)),
-    };
-    let taken = chosen.map(|o| wiring(&o.source));
-    let bars = judged.iter().map(|o| {
-        let (_, wired) = wiring(&o.source);
-        Bar {
-            cells: o.cells(),
-            wiring: wired,
-            time_s: match (&o.rest, o.run.stop) {
-                (Some(rest), _) => Some(rest.elapsed_s),
-                (None, Stop::Depth) => Some(o.run.time_s),
-                _ => None,
-            },
-            hot_spot_k: o.run.peak_hot_spot_k,
-            feasible: o.feasible(),
-            chosen: taken.as_ref() == Some(&wiring(&o.source)),
-        }
+    let bars = judged.iter().map(|o| Bar {
+        cells: o.cells(),
+        wiring: match &o.case.source {
+            Source::Pack(p) => (p.series.is, p.parallel),
+            _ => (0, 0),
+        },
+        time_s: match (&o.rest, o.case.run.stop) {
+            (Some(rest), _) => Some(rest.elapsed_s),
+            (None, Stop::Depth) => Some(o.case.run.time_s),
+            _ => None,
+        },
+        hot_spot_k: o.case.run.peak_hot_spot_k,
+        feasible: o.feasible(),
+        chosen: chosen.is_some_and(|c| c.case.source.wired_as(&o.case.source)),
     });
     let limit_k = judged
         .first()
-        .and_then(|o| o.setup.source.pack())
+        .and_then(|o| o.case.setup.source.pack())
         .map_or(f64::INFINITY, |p| p.temperature_limit_k);
     let (cell, holder) = (cell.name.clone(), holder.name.clone());
     Ok(CellChart { cell, holder, limit_k, bars: bars.collect() })

@@ -2,22 +2,26 @@
 //!
 //! Each is solved for: stepped away from the job's value until some source passes, then
 //! halved between the last value that fails and the first that passes, to a fiftieth of
-//! the change; so a tenth less of it does not do, which is tried against every source.
+//! the change; so a tenth less of it does not do, which is tried against every source. What
+//! is said is rounded to what a clock or a ruler shows, on the far side of what was solved,
+//! and it is that value which is checked.
 
 use super::candidates::{LARGER_SIZES, candidates};
 use super::judge::Judged;
-use super::judge_all;
+use super::search::{judge_all, search};
 use super::supply::supplies;
-use crate::advice::AdviceError;
+use crate::advice::error::AdviceError;
 use crate::job::{Bare, Job, Source};
 use crate::stock::Stock;
-use crate::units::say::{self, System};
+use crate::units::say;
 use crate::units::{Area, Length, Quantity, Share, Time};
 
 /// A change that would do, as a job file has it.
 #[derive(Debug, Clone)]
 pub struct Change {
-    /// Key of the job.
+    /// What gives.
+    pub knob: Knob,
+    /// Its key in the job.
     pub key: &'static str,
     /// Value as it is, as written in a job.
     pub from: String,
@@ -30,11 +34,17 @@ pub struct Change {
 }
 
 /// One thing that may give.
-#[derive(Clone, Copy, PartialEq)]
-enum Knob {
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Knob {
+    /// Stirring a bath that is still.
+    Stirring,
+    /// The time allowed.
     Time,
+    /// The gap between sheet and pan.
     Gap,
+    /// The number of cells allowed.
     Cells,
+    /// The bare area etched at a time.
     Bare,
 }
 
@@ -42,17 +52,12 @@ enum Knob {
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
-pub fn least_changes(
-    job: &Job,
-    stock: &Stock,
-    failed: &[Judged],
-) -> Result<Vec<Change>, AdviceError> {
-    debug_assert!(failed.iter().all(|o| !o.feasible()));
+pub fn least_changes(job: &Job, stock: &Stock) -> Result<Vec<Change>, AdviceError> {
     let mut list = Vec::new();
     for (knob, probes) in [
         (Knob::Time, [1.5, 2.0, 4.0, 8.0, 16.0, 32.0].to_vec()),
         (Knob::Gap, [1.15, 1.4, 1.8, 2.5, 4.0, 8.0].to_vec()),
-        (Knob::Gap, [0.85, 0.65, 0.45, 0.3, 0.15].to_vec()),
+        (Knob::Gap, [0.85, 0.65, 0.45, 0.3, 0.15, 0.08, 0.04, 0.02].to_vec()),
         (Knob::Cells, LARGER_SIZES.iter().map(|n| f64::from(*n)).collect()),
         (Knob::Bare, [0.85, 0.65, 0.5, 0.35, 0.2, 0.1, 0.05].to_vec()),
     ] {
@@ -79,19 +84,21 @@ fn stirred(job: &Job, stock: &Stock) -> Result<Option<Change>, AdviceError> {
     }
     let mut stirred = job.clone();
     stirred.bath.stirred = true;
-    let sizing = super::search(&stirred, stock)?;
+    let sizing = search(&stirred, stock)?;
     Ok(sizing.chosen().map(|o| Change {
-        key: "bath.stirred",
+        knob: Knob::Stirring,
+        key: Knob::Stirring.key(job),
         from: "false".into(),
         to: "true".into(),
         values: (1.0, 1.0), // no amount, so it comes first
-        source: o.source.clone(),
+        source: o.case.source.clone(),
     }))
 }
 
 impl Knob {
     fn key(self, job: &Job) -> &'static str {
         match self {
+            Self::Stirring => "bath.stirred",
             Self::Time => "limits.time",
             Self::Gap => "bath.gap",
             Self::Cells => "limits.cells",
@@ -104,6 +111,7 @@ impl Knob {
 
     fn value(self, job: &Job) -> f64 {
         match self {
+            Self::Stirring => f64::from(job.bath.stirred),
             Self::Time => job.limits.time.si(),
             Self::Gap => job.bath.gap.is.si(),
             Self::Cells => f64::from(job.limits.cells.unwrap_or(super::candidates::DEFAULT_CELLS)),
@@ -118,8 +126,10 @@ impl Knob {
     fn with(self, job: &Job, value: f64) -> Option<Job> {
         let mut changed = job.clone();
         match self {
+            Self::Stirring => changed.bath.stirred = value > 0.0,
             Self::Time => {
                 changed.limits.time = Time::from_si(value);
+                changed.limits.time_asked = true;
                 (value <= 360_000.0).then_some(())?;
             }
             Self::Gap => {
@@ -142,6 +152,7 @@ impl Knob {
     /// As a job file has it; six figures, so that the rounding is no change of its own.
     fn written(self, job: &Job, value: f64) -> String {
         match self {
+            Self::Stirring => (value > 0.0).to_string(),
             Self::Time => format!("{} min", say::figures(value / 60.0, 6)),
             Self::Gap => format!("{} mm", say::figures(value * 1e3, 6)),
             Self::Cells => format!("{}", value.round()),
@@ -151,6 +162,49 @@ impl Knob {
             },
         }
     }
+
+    /// Steps in which a value of about this much is said and set, the coarsest first: minutes
+    /// as the page tells time, half millimetres on a ruler, whole per cents of a face.
+    fn steps(self, job: &Job, value: f64) -> [f64; 2] {
+        match self {
+            Self::Stirring | Self::Cells => [1.0; 2],
+            Self::Time => match value {
+                s if s < 100.0 => [5.0, 1.0],
+                s if s < 9.5 * 60.0 => [30.0; 2],
+                s if s < 99.0 * 60.0 => [60.0; 2],
+                _ => [300.0; 2],
+            },
+            Self::Gap => [5e-4, 1e-4],
+            Self::Bare => match job.piece.bare.is {
+                Bare::Share(_) => [0.01, 0.001],
+                Bare::Area(_) => [1e-5, 1e-6],
+            },
+        }
+    }
+}
+
+/// A share by which the page's three figures may miss a value.
+const FIGURES: f64 = 3e-3;
+
+/// The nearest value beyond the solved one that is said as it is, and that passes; none where
+/// the room in which it does is narrower than any step.
+fn sayable(
+    job: &Job,
+    stock: &Stock,
+    knob: Knob,
+    (from, solved): (f64, f64),
+) -> Result<Option<(f64, Vec<Source>)>, AdviceError> {
+    for step in knob.steps(job, solved) {
+        let whole = solved / step;
+        let value = step * if solved > from { whole.ceil() } else { whole.floor() };
+        let sources = passing(job, stock, knob, value, None)?;
+        let near = value + (from - value).signum() * FIGURES * value;
+        let as_said = || passing(job, stock, knob, near, Some(&sources));
+        if !sources.is_empty() && (knob != Knob::Gap || !as_said()?.is_empty()) {
+            return Ok(Some((value, sources)));
+        }
+    }
+    Ok(None)
 }
 
 /// Whether a source passes at a value, and which, out of all or out of some.
@@ -167,11 +221,11 @@ fn passing(
     let all = candidates(&changed, stock);
     let mut options = judge_all(&changed, stock, only.unwrap_or(&all))?;
     if only.is_none()
-        && let Some(advice) = supplies(&changed, stock)?
+        && let Some(supply) = supplies(&changed, stock)?
     {
-        options.extend(advice.options);
+        options.extend(supply.options);
     }
-    Ok(options.into_iter().filter(Judged::feasible).map(|o| o.source).collect())
+    Ok(options.into_iter().filter(Judged::feasible).map(|o| o.case.source).collect())
 }
 
 fn solve(
@@ -216,41 +270,19 @@ fn solve(
         }
         (passes, sources, fails) = (tenth_less, some, from);
     }
-    let key = knob.key(job);
+    if !absolute {
+        let Some(said) = sayable(job, stock, knob, (from, passes))? else {
+            return Ok(None);
+        };
+        (passes, sources) = said;
+    }
     let change = |source| Change {
-        key,
+        knob,
+        key: knob.key(job),
         from: knob.written(job, from),
         to: knob.written(job, passes),
         values: (from, passes),
         source,
     };
     Ok(sources.into_iter().next().map(change))
-}
-
-impl Change {
-    /// In a sentence.
-    pub fn text(&self, u: System) -> String {
-        let (from, to) = self.values;
-        let with = super::reasons::source_words(&self.source);
-        match self.key {
-            "limits.time" => format!(
-                "Allow {} instead of {}: {with} then does it.",
-                say::time(to),
-                say::time(from)
-            ),
-            "bath.gap" => format!(
-                "Set the gap to {} instead of {}: {with} then does it.",
-                u.length(to),
-                u.length(from)
-            ),
-            "bath.stirred" => format!("Stir the bath: {with} then does it."),
-            "limits.cells" => format!("Allow {to} cells instead of {from}: {with} then does it."),
-            _ => format!(
-                "Etch it in {} goes, stopping out the rest: {} of what is bare at a time; {with} \
-                 then does it.",
-                (from / to).ceil(),
-                say::share(to / from)
-            ),
-        }
-    }
 }

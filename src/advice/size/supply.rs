@@ -7,17 +7,16 @@
 //! over; more volts do not help, since the supply holds them back at its limit.
 
 use super::judge::{ENOUGH, Judged, current_borne, judge};
-use crate::advice::AdviceError;
-use crate::advice::limits::Bounds;
-use crate::job::rest::DEFAULT_TIME_S;
+use crate::advice::case::Case;
+use crate::advice::error::AdviceError;
 use crate::job::{Job, Source, Supply};
-use crate::run::{Stop, run};
+use crate::run::{Run, Stop};
 use crate::stock::Stock;
 use crate::units::{Current, Quantity, Resistance, Voltage};
 
 /// What to set, and what else was tried.
 #[derive(Debug, Clone)]
-pub struct SupplyAdvice {
+pub struct SupplyAdvice<'a> {
     /// The setting worked out, judged like the others; none when no current does it.
     pub setting: Option<Supply>,
     /// Least and most current that work, A.
@@ -25,7 +24,7 @@ pub struct SupplyAdvice {
     /// Voltage that the setting's current needs at the terminals, V.
     pub needs_v: f64,
     /// The setting and a grid about it.
-    pub options: Vec<Judged>,
+    pub options: Vec<Judged<'a>>,
     /// Runs beyond those of the options.
     pub runs: u32,
 }
@@ -41,7 +40,10 @@ const PLENTY_V: f64 = 60.0;
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
-pub fn supplies(job: &Job, stock: &Stock) -> Result<Option<SupplyAdvice>, AdviceError> {
+pub fn supplies<'a>(
+    job: &'a Job,
+    stock: &'a Stock,
+) -> Result<Option<SupplyAdvice<'a>>, AdviceError> {
     if !job.size_cells.is_empty() && !matches!(job.source, Some(Source::Supply(_))) {
         return Ok(None);
     }
@@ -55,16 +57,12 @@ pub fn supplies(job: &Job, stock: &Stock) -> Result<Option<SupplyAdvice>, Advice
         output_resistance: out,
     };
     let mut runs = 0;
-    let mut try_held = |amps: f64| -> Result<crate::run::Run, AdviceError> {
+    let case = |amps: f64| Case::of(job, &Source::Supply(held(amps, PLENTY_V)), stock);
+    let mut try_held = |amps: f64| -> Result<Run, AdviceError> {
         runs += 1;
-        let source = Source::Supply(held(amps, PLENTY_V));
-        let setup = crate::job::resolve::resolve(job, &source, stock, &Default::default())?;
-        Ok(run(&setup, crate::run::Precision::default())?)
+        Ok(case(amps)?.run)
     };
-    let bounds = Bounds::of(job, &Source::Supply(held(1.0, PLENTY_V)), stock);
-    let any = Source::Supply(held(1.0, 1.0));
-    let setup = crate::job::resolve::resolve(job, &any, stock, &Default::default())?;
-    let most = current_borne(&setup, &bounds, job);
+    let most = current_borne(&case(1.0)?);
     let least = least_current(most, &mut try_held)?;
     let mut advice = SupplyAdvice {
         setting: None,
@@ -74,8 +72,8 @@ pub fn supplies(job: &Job, stock: &Stock) -> Result<Option<SupplyAdvice>, Advice
         runs: 0,
     };
     if let Some(least) = least {
-        let asked = job.limits.time.si() < DEFAULT_TIME_S;
-        let amps = if asked { (least * most).sqrt() } else { (most / ENOUGH).max(least) };
+        let amps =
+            if job.limits.time_asked { (least * most).sqrt() } else { (most / ENOUGH).max(least) };
         let amps = tidy(amps, least, most);
         let held_run = try_held(amps)?;
         advice.needs_v = held_run.start_source_v.max(held_run.end_source_v);
@@ -99,7 +97,7 @@ pub fn supplies(job: &Job, stock: &Stock) -> Result<Option<SupplyAdvice>, Advice
 /// Least current that gets the piece to depth in the time, A, by halving in ratio.
 fn least_current(
     most: f64,
-    try_held: &mut impl FnMut(f64) -> Result<crate::run::Run, AdviceError>,
+    try_held: &mut impl FnMut(f64) -> Result<Run, AdviceError>,
 ) -> Result<Option<f64>, AdviceError> {
     if try_held(most)?.stop != Stop::Depth {
         return Ok(None);

@@ -4,12 +4,13 @@
 //! The depth's upper edge is the fast case: what one draw in ten has passed by then. It is
 //! on the target at the P10 of the time to depth.
 
-use super::draw::ROUNDING;
 use super::quantile::between;
 use crate::advice::cores::on_all_cores;
 use crate::run::{Run, Step, Trace, depth_of, hot_spot_of};
 use std::convert::Infallible;
 
+/// Share by which the sum of steps may miss the time that they were to end at.
+pub const ROUNDING: f64 = 1e-9;
 /// Times at which the draws are compared, from start to nominal stop.
 const POINTS: usize = 201;
 /// Most draws whose course is kept: 10 MB.

@@ -6,15 +6,13 @@
 
 use super::quantile::{Chance, Counts};
 use super::sample::{Inputs, latin_hypercube};
-use super::{COARSE, Sampling};
-use crate::advice::AdviceError;
+use super::sampling::{COARSE, Sampling};
+use crate::advice::case::Case;
 use crate::advice::cores::on_all_cores;
 use crate::advice::cycle::{self, Cycle};
+use crate::advice::error::AdviceError;
 use crate::advice::pieces::{Pieces, Session};
-use crate::job::resolve::resolve;
-use crate::job::{Job, Source};
 use crate::run::{Bench, RunError, Setup, Stop};
-use crate::stock::Stock;
 
 /// What one draw may cost on the average, in pieces: about a run.
 const PIECES_A_DRAW: usize = 1;
@@ -93,18 +91,15 @@ impl Timetable {
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
 pub fn piece_spread(
-    job: &Job,
-    source: &Source,
-    stock: &Stock,
+    case: &Case,
     timetable: &Timetable,
     sampling: Sampling,
 ) -> Result<PieceSpread, AdviceError> {
-    let inputs = Inputs::of(job, source);
+    let inputs = Inputs::of(case.job, &case.source);
     let draws = timetable.sessions(sampling.draws);
     let points = latin_hypercube(draws, inputs.list.len(), sampling.seed);
     let counts = on_all_cores(&points, |point| {
-        let setup = resolve(job, source, stock, &inputs.factors(point))?;
-        Ok::<_, AdviceError>(timetable.count(&setup)?)
+        Ok::<_, AdviceError>(timetable.count(&case.moved(&inputs.factors(point))?)?)
     })?;
     Ok(PieceSpread {
         sampling: Sampling { draws, ..sampling },

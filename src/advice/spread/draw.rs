@@ -1,11 +1,12 @@
 //! One draw: the job with every uncertain input moved, run, and what came of it.
 
-use super::bands::Course;
+use super::against::Against;
+use super::bands::{self, Course, ROUNDING};
 use super::sample::Inputs;
-use super::{Against, COARSE};
-use crate::advice::AdviceError;
+use super::sampling::COARSE;
+use crate::advice::cores::on_all_cores;
 use crate::advice::cycle::{self, Cycle, this_run};
-use crate::job::resolve::resolve;
+use crate::advice::error::AdviceError;
 use crate::run::{Bench, Run, Setup, Stop, depth_of, run, run_onward};
 
 /// What came of one draw.
@@ -32,12 +33,32 @@ pub struct Followed {
     pub course: Option<Course>,
 }
 
-/// Share by which the sum of steps may miss the time that they were to end at.
-pub const ROUNDING: f64 = 1e-9;
-
 impl Against<'_> {
+    /// All draws, on all cores, in order.
+    pub(super) fn all(
+        &self,
+        inputs: &Inputs,
+        points: &[Vec<f64>],
+    ) -> Result<Vec<Draw>, AdviceError> {
+        on_all_cores(points, |point| self.draw(inputs, point))
+    }
+
+    /// All draws, each followed to the nominal stop.
+    pub(super) fn follow_all(
+        &self,
+        inputs: &Inputs,
+        points: &[Vec<f64>],
+        times: &[f64],
+    ) -> Result<Vec<Followed>, AdviceError> {
+        let list: Vec<(usize, &Vec<f64>)> = points.iter().enumerate().collect();
+        on_all_cores(&list, |(n, point)| {
+            let kept = bands::kept(*n, points.len());
+            self.follow(inputs, point, kept.then_some(times))
+        })
+    }
+
     fn setup(&self, inputs: &Inputs, point: &[f64]) -> Result<Setup, AdviceError> {
-        Ok(resolve(self.job, self.source, self.stock, &inputs.factors(point))?)
+        self.case.moved(&inputs.factors(point))
     }
 
     /// One draw, no further than its own stop.
@@ -99,7 +120,7 @@ impl Against<'_> {
         Draw {
             time_s: if stop == Stop::Depth { time_s } else { f64::INFINITY },
             hot_spot_k: peaks.map_or(f64::NAN, |(hot, _)| hot),
-            hot: stop == Stop::Hot || peaks.is_some_and(|p| !self.limits.holds(p)),
+            hot: stop == Stop::Hot || peaks.is_some_and(|p| !self.case.warmth().holds(p)),
             ln_rate: (depth_m / time_s.max(1e-9)).max(1e-300).ln(),
         }
     }

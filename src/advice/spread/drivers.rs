@@ -6,9 +6,13 @@
 //! (R2 is given), and an input's share is what knowing it would take away, whatever hangs
 //! together with it included: its squared correlation with the rate.
 
+use super::against::Against;
+use super::draw::Draw;
+use super::quantile::Quantiles;
 use super::sample::{self, Inputs, latin_hypercube};
-use super::{Against, Draw, Driver, Measure, Sampling, quantile::Quantiles, sobol};
-use crate::advice::AdviceError;
+use super::sampling::Sampling;
+use super::sobol;
+use crate::advice::error::AdviceError;
 use nalgebra::{DMatrix, DVector};
 
 /// Sample of the variance shares: (inputs + 2) times as many runs.
@@ -21,6 +25,32 @@ const MEASURE_DRAWS: usize = 1000;
 const MEASURED: f64 = 0.05;
 /// Variance that is none, relative to a rate's logarithm.
 const NOTHING: f64 = 1e-300;
+
+/// One input's part in what is not known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Driver {
+    /// Key under `[spread]`.
+    pub key: String,
+    /// In plain words.
+    pub title: String,
+    /// Share of the variance of the rate's logarithm, by itself.
+    pub share: f64,
+    /// The same with its interplay.
+    pub total: f64,
+}
+
+/// What measuring the largest driver would give.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// Its title.
+    pub title: String,
+    /// Its key.
+    pub key: String,
+    /// To which spread, as a share.
+    pub to: f64,
+    /// The time's P10 and P90 then, s.
+    pub time_s: Quantiles,
+}
 
 /// Drivers, the largest first, and R2 of the straight line where one was used.
 pub(super) struct Drivers {

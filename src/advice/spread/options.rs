@@ -1,16 +1,16 @@
 //! How sure the options of `size` are: the same draws for each of the best few, with the
 //! rests that heat asks for.
 
+use super::against::Against;
 use super::charge::{PieceSpread, Timetable, piece_spread};
+use super::outcomes::Outcomes;
 use super::sample::{Inputs, latin_hypercube};
-use super::{Against, Outcomes, Sampling};
-use crate::advice::AdviceError;
+use super::sampling::Sampling;
+use crate::advice::case::Case;
 use crate::advice::cores::on_all_cores;
-use crate::advice::limits::Bounds;
+use crate::advice::cycle::Cycled;
+use crate::advice::error::AdviceError;
 use crate::advice::pieces::{Session, pieces};
-use crate::advice::size::{Judged, warmth};
-use crate::job::Job;
-use crate::stock::Stock;
 
 /// How many of the best options are drawn.
 pub const DRAWN: usize = 5;
@@ -29,37 +29,35 @@ const SHARE: usize = 4;
 /// Times the pieces asked for up to which a session is followed.
 const TIMES_ASKED: usize = 2;
 
-/// Draws one option that does the job.
+/// Draws one option that does the job, with its rests.
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
 pub fn option_spread(
-    job: &Job,
-    stock: &Stock,
-    option: &Judged,
+    case: &Case,
+    rest: Option<&Cycled>,
     sampling: Sampling,
 ) -> Result<OptionSpread, AdviceError> {
     let sampling = Sampling { draws: sampling.draws.div_ceil(SHARE), ..sampling };
-    let (setup, source) = (&option.setup, &option.source);
-    let limits = warmth(setup, &Bounds::of(job, source, stock));
-    let against = Against { job, source, stock, limits, stop_s: option.elapsed_s() };
-    let inputs = Inputs::of(job, source);
+    let against = Against { case, stop_s: rest.map_or(case.run.time_s, |r| r.elapsed_s) };
+    let inputs = Inputs::of(case.job, &case.source);
     let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
-    let followed = on_all_cores(&points, |point| match &option.rest {
+    let followed = on_all_cores(&points, |point| match rest {
         None => against.follow(&inputs, point, None),
         Some(rest) => against.follow_cycle(&inputs, point, rest.cycle),
     })?;
-    let cells = setup.source.pack().is_some();
-    let pieces = job
+    let cells = case.setup.source.pack().is_some();
+    let pieces = case
+        .job
         .limits
         .pieces_per_charge
         .filter(|_| cells)
         .map(|asked| {
             let most = TIMES_ASKED * asked as usize;
-            let session = Session { most, ..Session::of(job) };
-            let timetable = Timetable::of(&pieces(setup, &limits, &session)?, &session);
-            piece_spread(job, source, stock, &timetable, sampling)
+            let session = Session { most, ..Session::of(case.job) };
+            let nominal = pieces(&case.setup, &case.warmth(), &session)?;
+            piece_spread(case, &Timetable::of(&nominal, &session), sampling)
         })
         .transpose()?;
-    Ok(OptionSpread { outcomes: Outcomes::of(&followed, setup, sampling), pieces })
+    Ok(OptionSpread { outcomes: Outcomes::of(&followed, &case.setup, sampling), pieces })
 }

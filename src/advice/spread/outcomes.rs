@@ -1,8 +1,8 @@
 //! What came of draws that were all followed to the nominal stop.
 
-use super::Sampling;
 use super::draw::Followed;
 use super::quantile::{Chance, Quantiles};
+use super::sampling::Sampling;
 use crate::run::Setup;
 
 /// Quantiles and chances of the draws.

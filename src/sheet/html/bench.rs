@@ -2,10 +2,9 @@
 
 use super::mark::Markup;
 use super::wiring::diagram;
-use crate::advice::size::source_words;
-use crate::advice::{Finding, Level, Plan};
+use crate::advice::{Case, End, Finding, Level, Plan};
 use crate::job::Source;
-use crate::run::Stop;
+use crate::sheet::words::size::source_words;
 use crate::sheet::words::{charge, plan as words, rest as rests};
 use crate::stock::{Named, Stock};
 use crate::units::say::{self, System};
@@ -13,17 +12,18 @@ use crate::units::say::{self, System};
 /// What to wire: the diagram and the same in words.
 pub fn wire(m: &mut Markup, plan: &Plan, u: System) {
     m.part("wire", "Wire", |m| {
-        picture(m, plan, &plan.source, u);
-        if let Some(standing) = words::standing(plan, u).filter(|_| !unfit(plan)) {
+        picture(m, plan.case(), &plan.case().source, u);
+        if !unfit(plan) {
+            let standing = words::standing(&plan.own, u);
             m.said("p", &[], &standing);
         }
     });
 }
 
-fn picture(m: &mut Markup, plan: &Plan, source: &Source, u: System) {
+fn picture(m: &mut Markup, case: &Case, source: &Source, u: System) {
     m.open("figure", &[]);
-    m.trusted(&diagram(plan, source, u));
-    let leads = words::leads(plan, u);
+    m.trusted(&diagram(case, source, u));
+    let leads = words::leads(case, u);
     let text = format!("{} {} Leads of {leads}.", words::source(source), words::POLES);
     m.said("figcaption", &[], &text);
     m.close();
@@ -31,17 +31,17 @@ fn picture(m: &mut Markup, plan: &Plan, source: &Source, u: System) {
 
 /// Whether the source breaks a limit, though the piece may come to depth with it.
 pub fn unfit(plan: &Plan) -> bool {
-    plan.judged.as_ref().is_some_and(|judged| !judged.feasible())
+    !plan.own.feasible()
 }
 
 /// Whether it stops for heat in one go, and comes to depth with rests.
 pub fn saved(plan: &Plan) -> bool {
-    let rested = plan.judged.as_ref().is_some_and(|j| j.feasible() && j.rest.is_some());
+    let rested = plan.own.feasible() && plan.own.rest.is_some();
     rested
         && plan
             .findings
             .iter()
-            .all(|f| f.level() != Level::Stop || matches!(f, Finding::Hot { .. }))
+            .all(|f| f.level() != Level::Stop || matches!(f, Finding::Ends(End::Hot { .. })))
 }
 
 /// The source that would do where the job's own does not.
@@ -50,10 +50,10 @@ pub fn instead(m: &mut Markup, plan: &Plan, u: System) {
     let Some(other) = &plan.instead else {
         return;
     };
-    picture(m, plan, &other.source, u);
+    picture(m, plan.case(), &other.case.source, u);
     let text = format!(
         "Put {} into the job file and plan again: this sheet has no looks and no rests for it yet.",
-        source_words(&other.source)
+        source_words(&other.case.source)
     );
     m.said("p", &[], &text);
 }
@@ -80,21 +80,21 @@ pub fn set_up(m: &mut Markup, plan: &Plan, stock: &Stock, u: System) {
 
 fn steps(plan: &Plan, stock: &Stock, u: System) -> Vec<(&'static str, String)> {
     let mut list = vec![("Resist.", resist(plan, stock)), ("Bath.", bath(plan, u))];
-    list.push(("Hang.", format!("{} Level it.", words::hang(plan, u))));
+    list.push(("Hang.", format!("{} Level it.", words::hang(plan.case(), u))));
     list.push(("Clip.", format!("{} {}", words::POLES, "Bright metal under the clips.")));
-    if matches!(plan.source, Source::Supply(_)) {
-        list.push(("Set.", words::source(&plan.source)));
+    if matches!(plan.case().source, Source::Supply(_)) {
+        list.push(("Set.", words::source(&plan.case().source)));
     }
-    list.push(("Limits.", words::limits(plan, u)));
-    if let Some(current) = words::current(plan, u) {
-        list.push(("Switch on.", format!("Expect {current} {}", words::voltage(plan))));
+    list.push(("Limits.", words::limits(plan.case(), u)));
+    if let Some(current) = words::current(plan.case(), u) {
+        list.push(("Switch on.", format!("Expect {current} {}", words::voltage(plan.case()))));
     }
     list
 }
 
 fn resist(plan: &Plan, stock: &Stock) -> String {
     const WHERE: &str = "over all that must stay, the back and the edges too";
-    let named = plan.bounds.resist.as_ref();
+    let named = plan.case().bounds.resist.as_ref();
     match stock.resists.resist.iter().find(|r| named.is_some_and(|n| r.name() == n)) {
         Some(resist) => format!("{} {WHERE}; {}.", capital(&resist.name), resist.note),
         None => format!("Any usual resist {WHERE}. {}.", capital(&stock.resists.default.note)),
@@ -102,7 +102,7 @@ fn resist(plan: &Plan, stock: &Stock) -> String {
 }
 
 fn bath(plan: &Plan, u: System) -> String {
-    let b = &plan.job.bath;
+    let b = &plan.case().job.bath;
     let acid = b.acid_kg().map_or_else(String::new, |kg| {
         format!(
             " With {} of pure acid in it: acid into water, never water into acid.",
@@ -111,8 +111,8 @@ fn bath(plan: &Plan, u: System) -> String {
     });
     format!(
         "{}, {}. Weigh more of a salt that holds crystal water.{acid}",
-        words::mixture(plan, u),
-        words::stand(plan, u)
+        words::mixture(plan.case(), u),
+        words::stand(plan.case(), u)
     )
 }
 
@@ -131,7 +131,7 @@ pub fn looks(m: &mut Markup, plan: &Plan, u: System) {
         return;
     }
     let checks = &plan.looks.checks;
-    if plan.run.stop != Stop::Depth || checks.is_empty() {
+    if !plan.done() || checks.is_empty() {
         return;
     }
     m.part("look", "Look", |m| {
@@ -195,7 +195,7 @@ fn row(m: &mut Markup, n: usize, at: &str, at_s: f64, depth: &str, last: bool) {
 
 /// The clock, for the script to wake.
 fn clock(m: &mut Markup, plan: &Plan) {
-    let cycle = plan.judged.as_ref().and_then(|j| j.rest).map(|r| r.cycle);
+    let cycle = plan.own.rest.map(|r| r.cycle);
     let seconds = |s: Option<f64>| s.map_or_else(String::new, |s| format!("{s:.0}"));
     let (on, off) = (seconds(cycle.map(|c| c.on_s)), seconds(cycle.map(|c| c.off_s)));
     let root = [
@@ -230,9 +230,9 @@ pub fn stop(m: &mut Markup, plan: &Plan, u: System) {
 /// When to stop where no looks are planned.
 fn unwatched(plan: &Plan, u: System) -> String {
     if saved(plan) {
-        return format!("Stop at {}.", u.depth(plan.setup.piece.depth));
+        return format!("Stop at {}.", u.depth(plan.case().setup.piece.depth));
     }
-    words::time(plan, u)
+    words::time(plan.case(), u)
 }
 
 /// When to rest, and what a charge gives.
@@ -240,13 +240,13 @@ pub fn rest(m: &mut Markup, plan: &Plan, u: System) {
     m.part("rest", "Rest", |m| match &plan.rests {
         None => m.said("p", &[], rests::NO_CELLS),
         Some(rest) => {
-            m.said("p", &[("class", "cycle")], &rests::sentence(plan, rest, u));
+            m.said("p", &[("class", "cycle")], &rests::sentence(plan.case(), rest, u));
             m.said("p", &[], &rests::after(rest));
-            if let Some(charge) = words::charge(plan).filter(|_| !saved(plan)) {
+            if let Some(charge) = words::charge(plan.case()).filter(|_| !saved(plan)) {
                 m.said("p", &[], &charge);
             }
-            if let Some(pieces) = plan.charge.as_ref().filter(|_| plan.run.wells_end.is_some()) {
-                m.said("p", &[], &charge::sentence(plan, pieces, u));
+            if plan.case().run.wells_end.is_some() {
+                m.said("p", &[], &charge::sentence(plan.case(), &plan.charge, u));
             }
         }
     });

@@ -13,10 +13,10 @@ mod watch;
 mod wiring;
 
 use super::plots::Plot;
+use super::words::findings::word;
 use super::words::plan as words;
-use crate::advice::{Advice, Finding, Level, Plan, word};
-use crate::run::Stop;
-use crate::stock::Stock;
+use crate::advice::{Level, Plan};
+use crate::job::Refused;
 use crate::units::say::{self, System};
 use mark::Markup;
 
@@ -29,24 +29,23 @@ const SCRIPT: &str = include_str!("script.js");
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; \
                       img-src data:";
 
-/// The sheet of a job, with its plots; of a refused job a short one that says why.
-pub fn sheet(advice: &Advice, plots: &[Plot], stock: &Stock, u: System) -> String {
-    let title = match advice {
-        Advice::Plan(plan) => plan.job.title.as_str(),
-        Advice::Refused(_) => "Not to be etched so",
-    };
+/// The sheet of a job, with its plots.
+pub fn sheet(plan: &Plan, plots: &[Plot], u: System) -> String {
     let mut body = Markup::default();
-    match advice {
-        Advice::Plan(plan) => whole(&mut body, plan, plots, stock, u),
-        Advice::Refused(finding) => {
-            body.open("header", &[]);
-            body.leaf("h1", &[], title);
-            body.close();
-            body.open("main", &[]);
-            barred(&mut body, FORBIDDEN, &[finding], u);
-            body.close();
-        }
-    }
+    whole(&mut body, plan, plots, u);
+    page(&plan.case().job.title, &body.done())
+}
+
+/// The sheet of a job that is refused: a short one that says why.
+pub fn refused(why: &Refused) -> String {
+    let title = "Not to be etched so";
+    let mut body = Markup::default();
+    body.open("header", &[]);
+    body.leaf("h1", &[], title);
+    body.close();
+    body.open("main", &[]);
+    barred(&mut body, FORBIDDEN, std::slice::from_ref(&why.text));
+    body.close();
     page(title, &body.done())
 }
 
@@ -83,12 +82,13 @@ fn fingerprint(text: &str) -> String {
     format!("{hash:016x}")
 }
 
-fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], stock: &Stock, u: System) {
-    let barring: Vec<&Finding> =
-        plan.findings.iter().filter(|f| f.level() == Level::Stop).collect();
+fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], u: System) {
+    let (case, stock) = (plan.case(), plan.case().stock);
+    let stops = plan.findings.iter().filter(|f| f.level() == Level::Stop);
+    let barring: Vec<String> = stops.map(|f| word(f, u)).collect();
     m.open("header", &[]);
-    m.leaf("h1", &[], &plan.job.title);
-    m.said("p", &[("class", "piece")], &words::piece(plan, u));
+    m.leaf("h1", &[], &case.job.title);
+    m.said("p", &[("class", "piece")], &words::piece(case, u));
     if barring.is_empty() && !bench::unfit(plan) {
         m.said("p", &[("class", "lead")], &lead(plan, u));
     }
@@ -96,9 +96,10 @@ fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], stock: &Stock, u: System) 
     m.open("main", &[]);
     if barring.is_empty() || bench::saved(plan) {
         if !barring.is_empty() {
-            barred(m, "Not in one go: rest in between", &barring, u);
+            barred(m, "Not in one go: rest in between", &barring);
         }
-        if let Some(standing) = words::standing(plan, u).filter(|_| bench::unfit(plan)) {
+        if bench::unfit(plan) {
+            let standing = words::standing(&plan.own, u);
             m.part("barred", "This source is not fit for it", |m| {
                 m.said("p", &[], &format!("{standing} {}", words::instead(plan)));
             });
@@ -109,13 +110,13 @@ fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], stock: &Stock, u: System) 
         bench::stop(m, plan, u);
         bench::rest(m, plan, u);
     } else {
-        barred(m, FORBIDDEN, &barring, u);
+        barred(m, FORBIDDEN, &barring);
         m.part("instead", "Instead", |m| bench::instead(m, plan, u));
     }
     watch::watch(m, plan, u);
     watch::how_sure(m, plan, u);
     watch::over_time(m, plots);
-    numbers::numbers(m, plan, stock, u);
+    numbers::numbers(m, case, stock, u);
     m.close();
     m.open("footer", &[]);
     let made = concat!("Made by restbite ", env!("CARGO_PKG_VERSION"), ". ");
@@ -128,20 +129,20 @@ fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], stock: &Stock, u: System) 
 fn lead(plan: &Plan, u: System) -> String {
     let first = plan.looks.checks.first().filter(|_| plan.looks.checks.len() > 1);
     let first = first
-        .filter(|_| plan.run.stop == Stop::Depth)
+        .filter(|_| plan.done())
         .map_or_else(String::new, |look| format!(" Look first after {}.", say::moment(look.at_s)));
-    format!("{}{first}", words::time(plan, u))
+    format!("{}{first}", words::time(plan.case(), u))
 }
 
 const FORBIDDEN: &str = "Do not etch this as it is described";
 
 /// What forbids the job as it is described.
-fn barred(m: &mut Markup, heading: &str, why: &[&Finding], u: System) {
+fn barred(m: &mut Markup, heading: &str, why: &[String]) {
     m.part("barred", heading, |m| {
-        for finding in why {
+        for text in why {
             m.open("p", &[]);
             m.leaf("strong", &[], "STOP ");
-            m.prose(&word(finding, u));
+            m.prose(text);
             m.close();
         }
     });

@@ -2,7 +2,7 @@
 
 use super::mark::Markup;
 use super::origin::{Origin, origin};
-use crate::advice::Plan;
+use crate::advice::Case;
 use crate::run::resolved;
 use crate::sheet::words::typeset::typeset;
 use crate::stock::Stock;
@@ -14,14 +14,14 @@ const GROUPS: [(&str, &str); 4] =
     [("piece", "Piece"), ("bath", "Bath"), ("source", "Source"), ("", "Room, leads, limits")];
 
 /// The tables.
-pub fn numbers(m: &mut Markup, plan: &Plan, stock: &Stock, u: System) {
-    let map = resolved(&plan.setup);
+pub fn numbers(m: &mut Markup, case: &Case, stock: &Stock, u: System) {
+    let map = resolved(&case.setup);
     m.open("details", &[("class", "numbers")]);
     m.leaf("summary", &[], "Numbers used, and where they are from");
     let text = "Read: seen in a published page. Recalled: from memory, not verified. Judged: chosen, \
                 for the reason given. Four figures; --json has them all.";
     m.said("p", &[], text);
-    if let Some(text) = learned(plan) {
+    if let Some(text) = learned(case) {
         m.said("p", &[], &text);
     }
     for (group, title) in GROUPS {
@@ -34,18 +34,18 @@ pub fn numbers(m: &mut Markup, plan: &Plan, stock: &Stock, u: System) {
                 first == group && !value.is_null()
             })
             .collect();
-        table(m, title, &rows, plan, stock, u);
+        table(m, title, &rows, case, stock, u);
     }
     m.close();
 }
 
 /// What a workshop profile has laid over the numbers; none without one.
-fn learned(plan: &Plan) -> Option<String> {
-    let profile = plan.job.profile.as_ref()?;
-    let rows = plan.job.spread.0.iter().filter(|row| !row.own);
+fn learned(case: &Case) -> Option<String> {
+    let profile = case.job.profile.as_ref()?;
+    let rows = case.job.spread.0.iter().filter(|row| !row.own);
     let factors: Vec<String> = rows
         .filter_map(|row| {
-            let k = profile.index(&row.key, &plan.job, &plan.source)?;
+            let k = profile.index(&row.key, &case.job, &case.source)?;
             Some(format!("{} {}", row.title, figures(profile.factors[k].value, 3)))
         })
         .collect();
@@ -59,7 +59,7 @@ fn table(
     m: &mut Markup,
     title: &str,
     rows: &[(&String, &Value)],
-    plan: &Plan,
+    case: &Case,
     stock: &Stock,
     u: System,
 ) {
@@ -75,7 +75,7 @@ fn table(
     m.open("tbody", &[]);
     let mut last: Option<Origin> = None;
     for (key, value) in rows {
-        let from = origin(key, plan, stock);
+        let from = origin(key, case, stock);
         m.open("tr", &[]);
         m.said("th", &[("scope", "row")], &title_of(key));
         m.said("td", &[], &said(key, value, u));

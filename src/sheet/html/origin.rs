@@ -1,7 +1,7 @@
 //! Where each number of the resolved map is from: the stock with its source, the job, or
 //! worked out from others.
 
-use crate::advice::Plan;
+use crate::advice::Case;
 use crate::job::{Pack, Source};
 use crate::stock::{AnodeData, Certainty, OF_THE_JOB, Sourced, Stock};
 
@@ -46,12 +46,12 @@ fn certainty(sure: Certainty) -> &'static str {
 }
 
 /// Where the number under a key of the resolved map is from.
-pub fn origin(key: &str, plan: &Plan, stock: &Stock) -> Origin {
+pub fn origin(key: &str, case: &Case, stock: &Stock) -> Origin {
     let (group, rest) = key.split_once('.').unwrap_or(("", key));
     match group {
-        "piece" => piece(rest, plan, stock),
-        "bath" => bath(rest, plan, stock),
-        "source" => match &plan.source {
+        "piece" => piece(rest, case, stock),
+        "bath" => bath(rest, case, stock),
+        "source" => match &case.source {
             Source::Pack(pack) => self::pack(rest, pack),
             Source::Adapter(_) if rest == "series_ohm" => {
                 Origin::Worked("its label, where the job gives that")
@@ -59,8 +59,8 @@ pub fn origin(key: &str, plan: &Plan, stock: &Stock) -> Origin {
             _ => Origin::Job,
         },
         "leads" => Origin::Worked("wire, length, clips and the air's warmth"),
-        "limits" if rest == "cell_temperature_k" => match &plan.source {
-            Source::Pack(p) if plan.job.limits.cell_temperature.is_none() => {
+        "limits" if rest == "cell_temperature_k" => match &case.source {
+            Source::Pack(p) if case.job.limits.cell_temperature.is_none() => {
                 Origin::of(&p.cell.max_temperature)
             }
             _ => Origin::Job,
@@ -69,8 +69,8 @@ pub fn origin(key: &str, plan: &Plan, stock: &Stock) -> Origin {
     }
 }
 
-fn piece(rest: &str, plan: &Plan, stock: &Stock) -> Origin {
-    let alloy = &plan.job.piece.alloy;
+fn piece(rest: &str, case: &Case, stock: &Stock) -> Origin {
+    let alloy = &case.job.piece.alloy;
     let metal = stock.metals.iter().find(|m| m.title == alloy.title);
     let (what, symbol) = rest.split_once('.').unwrap_or((rest, ""));
     let symbol = symbol.strip_suffix("_kg_per_mol").unwrap_or(symbol);
@@ -79,7 +79,7 @@ fn piece(rest: &str, plan: &Plan, stock: &Stock) -> Origin {
     match what {
         "mass_share" => part.map_or(Origin::Job, |p| Origin::of(&p.share)),
         "molar_mass_kg_per_mol" => element.map_or(Origin::Job, |e| Origin::of(&e.molar_mass)),
-        "valence" => valence(symbol, plan, stock),
+        "valence" => valence(symbol, case, stock),
         "charge_share" | "equivalent_weight_kg_per_mol" => {
             Origin::Worked("mass shares, molar masses and valences (ASTM G102)")
         }
@@ -89,20 +89,20 @@ fn piece(rest: &str, plan: &Plan, stock: &Stock) -> Origin {
     }
 }
 
-fn valence(symbol: &str, plan: &Plan, stock: &Stock) -> Origin {
-    let own = plan.job.piece.alloy.parts.iter().find(|p| p.element == symbol);
+fn valence(symbol: &str, case: &Case, stock: &Stock) -> Origin {
+    let own = case.job.piece.alloy.parts.iter().find(|p| p.element == symbol);
     if own.is_some_and(|p| p.valence.is_some()) {
         return Origin::Job;
     }
-    match (&plan.job.bath.stock.valence_cu, stock.element(symbol)) {
+    match (&case.job.bath.stock.valence_cu, stock.element(symbol)) {
         (Some(copper), _) if symbol == "Cu" => Origin::of(copper),
         (_, Some(element)) => Origin::of(&element.valence),
         _ => Origin::Job,
     }
 }
 
-fn bath(rest: &str, plan: &Plan, stock: &Stock) -> Origin {
-    let b = &plan.job.bath;
+fn bath(rest: &str, case: &Case, stock: &Stock) -> Origin {
+    let b = &case.job.bath;
     match rest {
         "kappa25_s_per_m" if b.reading.is_some() => Origin::Worked("your reading"),
         "kappa25_s_per_m" => {
@@ -118,16 +118,16 @@ fn bath(rest: &str, plan: &Plan, stock: &Stock) -> Origin {
         "cathode.H2.i0_a_per_m2" => Origin::of(&stock.electrodes.hydrogen.i0),
         "cathode.H2.alpha" => Origin::of(&stock.electrodes.hydrogen.alpha),
         _ => match rest.split('.').collect::<Vec<_>>()[..] {
-            ["anode", what] => electrode(what, &plan.job.piece.alloy.main, true, plan, stock),
-            ["cathode", symbol, what] => electrode(what, symbol, false, plan, stock),
+            ["anode", what] => electrode(what, &case.job.piece.alloy.main, true, case, stock),
+            ["cathode", symbol, what] => electrode(what, symbol, false, case, stock),
             _ => Origin::Job,
         },
     }
 }
 
 /// A number of one electrode, from the bath's own kinetics of copper where it has such.
-fn electrode(what: &str, symbol: &str, anode: bool, plan: &Plan, stock: &Stock) -> Origin {
-    let b = &plan.job.bath;
+fn electrode(what: &str, symbol: &str, anode: bool, case: &Case, stock: &Stock) -> Origin {
+    let b = &case.job.bath;
     if what == "species" {
         return Origin::Worked("the alloy's main metal");
     }

@@ -1,8 +1,9 @@
 //! What to watch, how sure it all is, and the plots.
 
 use super::mark::Markup;
-use crate::advice::{Level, Plan, word};
+use crate::advice::{Level, Plan};
 use crate::sheet::plots::Plot;
+use crate::sheet::words::findings::word;
 use crate::sheet::words::{plan as words, spread};
 use crate::units::say::System;
 
@@ -17,7 +18,7 @@ pub fn watch(m: &mut Markup, plan: &Plan, u: System) {
             };
             item(m, class, label, &word(finding, u));
         }
-        item(m, "", "Warmth", &words::warmth(plan, u));
+        item(m, "", "Warmth", &words::warmth(plan.case(), u));
         if let Some(held) = words::held_back(plan) {
             item(m, "", "Held back", &held);
         }
@@ -46,7 +47,7 @@ pub fn how_sure(m: &mut Markup, plan: &Plan, u: System) {
     let Some(spread) = &plan.spread else {
         return;
     };
-    m.part("sure", "How sure", |m| m.said("p", &[], &spread::sentence(plan, spread, u)));
+    m.part("sure", "How sure", |m| m.said("p", &[], &spread::sentence(plan.case(), spread, u)));
 }
 
 /// The plots.

@@ -3,7 +3,7 @@
 
 use super::mark::Markup;
 use super::symbols::{At, Drawing, PLATE};
-use crate::advice::Plan;
+use crate::advice::Case;
 use crate::job::{Pack, Source};
 use crate::sheet::words::plan as words;
 use crate::units::Quantity;
@@ -23,7 +23,7 @@ const ROW: f64 = 38.0;
 const LINE: f64 = 18.0;
 
 /// The diagram for the job's piece and bath, on a source of its own or another.
-pub fn diagram(plan: &Plan, source: &Source, u: System) -> String {
+pub fn diagram(case: &Case, source: &Source, u: System) -> String {
     let mut d = Drawing(Markup::default());
     let (below, leave) = match source {
         Source::Pack(pack) => draw_pack(&mut d, pack),
@@ -38,7 +38,7 @@ pub fn diagram(plan: &Plan, source: &Source, u: System) -> String {
             converter(&mut d, "plug-in adapter", &line)
         }
     };
-    let height = bench(&mut d, plan, below, leave, u);
+    let height = bench(&mut d, case, below, leave, u);
     let alt = format!("{} {}", words::source(source), words::POLES);
     let mut out = Markup::default();
     let view = format!("0 0 {WIDTH} {height}");
@@ -151,15 +151,15 @@ fn string(d: &mut Drawing, y: f64, series: u32) {
 }
 
 /// Leads, clips, pan, bath and sheet under a source; the height of the whole.
-fn bench(d: &mut Drawing, plan: &Plan, below: f64, leave: f64, u: System) -> f64 {
-    let leads = &plan.job.leads;
+fn bench(d: &mut Drawing, case: &Case, below: f64, leave: f64, u: System) -> f64 {
+    let leads = &case.job.leads;
     let label = below + 12.0;
     d.words("minus-words", (MINUS_X + 10.0, label), "start", 100.0, "minus lead");
     d.words("plus-words", (PLUS_X - 10.0, label), "end", 100.0, "plus lead");
     let each = format!("each {}, {}", leads.wire_name, u.length(leads.length.si()));
     d.words("", (WIDTH / 2.0, label + LINE), "middle", 280.0, &each);
     let rim = label + LINE + 58.0;
-    tank(d, plan, rim, u);
+    tank(d, case, rim, u);
     // The sheet hangs from its wire, the wire from the plus clip.
     let hook: At = (244.0, rim - 10.0);
     d.line("wire", &[(hook.0, hook.1 - 2.0), (hook.0, rim + 48.0)]);
@@ -195,26 +195,26 @@ fn bench(d: &mut Drawing, plan: &Plan, below: f64, leave: f64, u: System) -> f64
 }
 
 /// Pan, bath and sheet, the pan's rim at a height.
-fn tank(d: &mut Drawing, plan: &Plan, rim: f64, u: System) {
+fn tank(d: &mut Drawing, case: &Case, rim: f64, u: System) {
     let (left, right, floor) = (44.0, WIDTH - 44.0, rim + 110.0);
     d.block("bath", (left, rim + 16.0), (right - left, floor - rim - 16.0));
     d.line("pan", &[(left, rim), (left, floor), (right, floor), (right, rim)]);
     let (sheet, thick) = (rim + 48.0, 8.0);
     d.block("piece", (94.0, sheet), (176.0, thick));
     d.pole(true, (82.0, sheet + 4.0));
-    let pieces = match plan.job.piece.count {
+    let pieces = match case.job.piece.count {
         1 => "sheet, face down".to_string(),
         n => format!("{n} sheets, face down"),
     };
     d.words("on-bath", (100.0, sheet - 8.0), "start", 142.0, &pieces);
     d.span(262.0, sheet + thick, floor - 2.0);
-    let gap = format!("gap {}", u.length(plan.job.bath.gap.is.si()));
+    let gap = format!("gap {}", u.length(case.job.bath.gap.is.si()));
     let middle = 0.5 * (sheet + thick + floor) + 5.0;
     d.words("on-bath strong", (254.0, middle), "end", 150.0, &gap);
     d.words("on-bath", (54.0, rim + 34.0), "start", 44.0, "bath");
     d.pole(false, (62.0, floor - 16.0));
     d.words("on-bath", (76.0, floor - 11.0), "start", 70.0, "pan");
-    let salt = &plan.job.bath;
+    let salt = &case.job.bath;
     let line = format!(
         "{} of {} {}",
         u.volume(salt.volume.is.si()),

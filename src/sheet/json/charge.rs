@@ -3,30 +3,30 @@
 use super::findings::findings;
 use super::run::run;
 use super::spread;
-use crate::advice::Plan;
 use crate::advice::charge::Charge;
+use crate::advice::{Case, Charged};
 use crate::run::{Stop, resolved};
 use crate::sheet::words::charge::ends;
 use crate::units::say::System;
 use serde_json::{Value, json};
 
 /// The answer of `charge`; `charge` is null without cells.
-pub fn charge(plan: &Plan, units: System) -> Value {
-    let charge = plan.charge.as_ref();
+pub fn charge(charged: &Charged, units: System) -> Value {
+    let case = &charged.case;
     json!({
         "schema": "restbite.charge/1",
-        "title": plan.job.title,
-        "resolved": resolved(&plan.setup),
-        "run": run(&plan.run),
-        "charge": charge.map_or(Value::Null, |c| block(plan, c, units)),
-        "bath": charge.map_or(Value::Null, bath),
-        "findings": findings(plan, units),
+        "title": case.job.title,
+        "resolved": resolved(&case.setup),
+        "run": run(&case.run),
+        "charge": block(case, &charged.charge, units),
+        "bath": bath(&charged.charge),
+        "findings": findings(&charged.findings, units),
     })
 }
 
 /// The `charge` block.
-pub fn block(plan: &Plan, charge: &Charge, u: System) -> Value {
-    if plan.setup.source.pack().is_none() {
+pub fn block(case: &Case, charge: &Charge, u: System) -> Value {
+    if case.setup.source.pack().is_none() {
         return Value::Null;
     }
     let good: Vec<Value> = charge
@@ -56,7 +56,7 @@ pub fn block(plan: &Plan, charge: &Charge, u: System) -> Value {
         "spread": spread.map(spread::pieces),
         "last_depth_m": failed.map(|p| p.depth_m),
         "each": good,
-        "ends": ends(plan, charge, u),
+        "ends": ends(case, charge, u),
         "pieces_before_reversal": charge.before_reversal,
         "recharge_s": charge.recharge_s.map(|(slow, fast)| json!({
             "at_0_1_it": slow,

@@ -5,6 +5,7 @@ use crate::advice::size::Reason;
 use crate::job::clock::clock;
 use crate::job::{Day, Refused};
 use crate::sheet::words::day::stop_words;
+use crate::sheet::words::reasons;
 use crate::units::Quantity;
 use crate::units::say::System;
 use serde_json::{Value, json};
@@ -85,7 +86,7 @@ fn entry(day: &Day, e: &Entry) -> Value {
 }
 
 fn reason(r: &Reason, units: System) -> Value {
-    json!({ "code": r.code(), "text": r.text(units) })
+    json!({ "code": r.code(), "text": reasons::reason(r, units) })
 }
 
 fn target(day: &Day, kind: usize) -> f64 {

@@ -1,18 +1,18 @@
 //! The `findings` of an answer.
 
-use crate::advice::{Finding, Plan, word};
+use crate::advice::{Finding, Level};
+use crate::job::Refused;
+use crate::sheet::words::findings::word;
 use crate::units::say::System;
 use serde_json::{Value, json};
 
-/// The findings of a plan.
-pub fn findings(plan: &Plan, units: System) -> Value {
-    plan.findings.iter().map(|f| finding(f, units)).collect()
+/// Findings, in their order.
+pub fn findings(list: &[Finding], units: System) -> Value {
+    let one = |f: &Finding| json!({ "code": f.code(), "level": f.level().word(), "text": word(f, units) });
+    list.iter().map(one).collect()
 }
 
-pub fn finding(finding: &Finding, units: System) -> Value {
-    json!({
-        "code": finding.code(),
-        "level": finding.level().word(),
-        "text": word(finding, units),
-    })
+/// What forbids a job, as a finding.
+pub fn barred(why: &Refused) -> Value {
+    json!({ "code": why.code, "level": Level::Stop.word(), "text": why.text })
 }

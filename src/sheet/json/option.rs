@@ -1,37 +1,39 @@
 //! One source for a job: what it is, how it stands against the limits, its whole run.
 
 use super::run::run;
-use super::spread;
+use crate::advice::Limit;
 use crate::advice::cycle::Cycled;
-use crate::advice::size::{Judged, Margin, Reason};
+use crate::advice::size::{Judged, Reason};
 use crate::job::Source;
 use crate::run::resolved;
+use crate::sheet::words::limits::name;
+use crate::sheet::words::reasons;
 use crate::units::Quantity;
 use crate::units::say::System;
 use serde_json::{Value, json};
 
-/// One option.
+/// One option, without its spread.
 pub fn option(o: &Judged, units: System) -> Value {
-    let mut value = json!({ "source": source(&o.source) });
+    let mut value = json!({ "source": source(&o.case.source) });
     if let (Value::Object(all), Value::Object(more)) = (&mut value, standing(o, units)) {
         all.extend(more);
     }
     value["rank"] = json!(o.rank);
-    value["resolved"] = json!(resolved(&o.setup));
-    value["run"] = run(&o.run);
+    value["resolved"] = json!(resolved(&o.case.setup));
+    value["run"] = run(&o.case.run);
     value["rest"] = json!(o.rest.as_ref().map(rest));
-    value["spread"] = json!(o.spread.as_ref().map(spread::option));
+    value["spread"] = Value::Null;
     value
 }
 
 /// How a source stands against every limit.
 pub fn standing(o: &Judged, units: System) -> Value {
-    let reason = |r: &Reason| json!({"code": r.code(), "text": r.text(units)});
-    let margin = |m: &Margin| json!({ "of": m.of, "times": m.times });
+    let reason = |r: &Reason| json!({"code": r.code(), "text": reasons::reason(r, units)});
+    let margin = |m: &(Limit, f64)| json!({ "of": name(m.0), "times": m.1 });
     json!({
         "feasible": o.feasible(),
         "reasons": o.reasons.iter().map(reason).collect::<Vec<_>>(),
-        "margins": o.margins.iter().map(margin).collect::<Vec<_>>(),
+        "margins": o.in_hand().iter().map(margin).collect::<Vec<_>>(),
     })
 }
 

@@ -3,25 +3,25 @@
 use super::findings::findings;
 use super::option;
 use super::run::run;
-use crate::advice::Plan;
+use crate::advice::Rested;
 use crate::advice::rest::{Rests, Row};
 use crate::run::resolved;
 use crate::units::say::System;
 use serde_json::{Value, json};
 
 /// The answer of `rest`.
-pub fn rest(plan: &Plan, units: System) -> Value {
-    let rests = plan.rests.as_ref();
+pub fn rest(rested: &Rested, units: System) -> Value {
+    let (case, rests) = (&rested.case, rested.rests.as_ref());
     json!({
         "schema": "restbite.rest/1",
-        "title": plan.job.title,
-        "resolved": resolved(&plan.setup),
-        "run": run(&plan.run),
+        "title": case.job.title,
+        "resolved": resolved(&case.setup),
+        "run": run(&case.run),
         "rest": rests.map_or(Value::Null, block),
         "table": rests.map_or(Vec::new(), |r| r.table.iter().map(row).collect()),
         "cool_down_s": rests.map(|r| r.cool_down_s),
         "pack_away_s": rests.map(|r| r.pack_away_s),
-        "findings": findings(plan, units),
+        "findings": findings(&rested.findings, units),
     })
 }
 

@@ -1,9 +1,10 @@
 //! The answer of `size`: options, each with its whole run.
 
 use super::option::option;
-use super::plan::plan;
-use crate::advice::Advice;
+use super::{plan, spread};
 use crate::advice::size::{Change, Sizing};
+use crate::job::Refused;
+use crate::sheet::words::size as words;
 use crate::units::say::System;
 use serde_json::{Value, json};
 
@@ -16,7 +17,9 @@ pub fn size(sizing: &Sizing, units: System) -> String {
     let mut out = String::from("{\"schema\":\"restbite.size/1\",\"options\":[");
     for (n, one) in sizing.options.iter().enumerate() {
         out += if n > 0 { ",\n" } else { "\n" };
-        out += &option(one, units).to_string();
+        let mut value = option(one, units);
+        value["spread"] = json!(sizing.spread(n).map(spread::option));
+        out += &value.to_string();
     }
     out += &format!(
         "\n],\"chosen\":{chosen},\"own\":{own},\"least_change\":{},\"runs\":{}}}\n",
@@ -27,8 +30,8 @@ pub fn size(sizing: &Sizing, units: System) -> String {
 }
 
 /// The answer of `size` to a job that is refused.
-pub fn refused(advice: &Advice, units: System) -> Value {
-    let mut value = plan(advice, units);
+pub fn refused(why: &Refused) -> Value {
+    let mut value = plan::refused(why);
     value["schema"] = json!("restbite.size/1");
     value["options"] = json!([]);
     value["chosen"] = Value::Null;
@@ -37,5 +40,5 @@ pub fn refused(advice: &Advice, units: System) -> Value {
 }
 
 fn change(c: &Change, units: System) -> Value {
-    json!({ "key": c.key, "from": c.from, "to": c.to, "text": c.text(units) })
+    json!({ "key": c.key, "from": c.from, "to": c.to, "text": words::change(c, units) })
 }

@@ -1,36 +1,42 @@
 //! The answer of `trace`.
 
-use super::findings::{finding, findings};
+use super::findings::{barred, findings};
 use super::run::run;
-use crate::advice::Advice;
+use crate::advice::Traced;
+use crate::job::Refused;
 use crate::run::{Trace, resolved};
 use crate::sheet::words::trace::columns;
 use crate::units::say::System;
 use serde_json::{Map, Value, json};
 
+const SCHEMA: &str = "restbite.trace/1";
+
 /// The answer of `trace`.
-pub fn trace(advice: &Advice, units: System) -> Value {
+pub fn trace(traced: &Traced, units: System) -> Value {
+    let case = &traced.case;
     let mut map = Map::new();
     let mut put = |key: &str, value: Value| map.insert(key.into(), value);
-    put("schema", json!("restbite.trace/1"));
-    match advice {
-        Advice::Refused(refused) => {
-            put("resolved", Value::Null);
-            put("run", Value::Null);
-            for (key, _) in columns(&Trace::default()) {
-                put(key, Value::Null);
-            }
-            put("findings", json!([finding(refused, units)]));
-        }
-        Advice::Plan(plan) => {
-            put("title", json!(plan.job.title));
-            put("resolved", json!(resolved(&plan.setup)));
-            put("run", run(&plan.run));
-            for (key, column) in columns(&plan.trace) {
-                put(key, json!(column));
-            }
-            put("findings", findings(plan, units));
-        }
+    put("schema", json!(SCHEMA));
+    put("title", json!(case.job.title));
+    put("resolved", json!(resolved(&case.setup)));
+    put("run", run(&case.run));
+    for (key, column) in columns(&traced.trace) {
+        put(key, json!(column));
     }
+    put("findings", findings(&traced.findings, units));
+    Value::Object(map)
+}
+
+/// The answer of `trace` to a job that is refused.
+pub fn refused(why: &Refused) -> Value {
+    let mut map = Map::new();
+    let mut put = |key: &str, value: Value| map.insert(key.into(), value);
+    put("schema", json!(SCHEMA));
+    put("resolved", Value::Null);
+    put("run", Value::Null);
+    for (key, _) in columns(&Trace::default()) {
+        put(key, Value::Null);
+    }
+    put("findings", json!([barred(why)]));
     Value::Object(map)
 }

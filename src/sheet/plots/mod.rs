@@ -39,8 +39,8 @@ pub use spell::{REST, SpellLimits, spell};
 pub use timeline::timeline;
 pub use wall::wall;
 
-use crate::advice::Plan;
 use crate::advice::spread::bands::Bands;
+use crate::advice::{Case, Plan};
 use crate::run::Trace;
 use crate::units::say::System;
 use anyhow::ensure;
@@ -76,21 +76,30 @@ pub struct View<'a> {
 pub const NAMES: [&str; 4] = ["sag", "depth", "heat", "charge"];
 
 impl<'a> View<'a> {
-    /// What a plan has to show.
-    pub fn of(plan: &'a Plan, system: System) -> Self {
-        let (piece, pack) = (&plan.setup.piece, plan.setup.source.pack());
+    /// What a run has to show.
+    pub fn of(case: &'a Case, trace: &'a Trace, system: System) -> Self {
+        let (piece, pack) = (&case.setup.piece, case.setup.source.pack());
         Self {
-            title: &plan.job.title,
-            trace: &plan.trace,
-            bands: plan.spread.as_ref().and_then(|s| s.bands.as_ref()),
+            title: &case.job.title,
+            trace,
+            bands: None,
             target_m: piece.depth,
             floor_depth_m: piece.floor.map(|floor| piece.thickness - floor),
             thickness_m: piece.thickness,
             hot_limit_k: pack.map(|p| p.temperature_limit_k),
-            touch_limit_k: pack.map(|_| plan.bounds.touch_k),
-            resist_limit_k: Some(plan.bounds.resist_k),
-            looks_s: plan.looks.checks.iter().map(|c| c.at_s).collect(),
+            touch_limit_k: pack.map(|_| case.bounds.touch_k),
+            resist_limit_k: Some(case.bounds.resist_k),
+            looks_s: Vec::new(),
             system,
+        }
+    }
+
+    /// What a plan has to show: its run with looks and bands.
+    pub fn of_plan(plan: &'a Plan, system: System) -> Self {
+        Self {
+            bands: plan.spread.as_ref().and_then(|s| s.bands.as_ref()),
+            looks_s: plan.looks.checks.iter().map(|c| c.at_s).collect(),
+            ..Self::of(plan.case(), &plan.trace, system)
         }
     }
 }

@@ -1,23 +1,21 @@
 //! The answer of `charge` on a terminal.
 
 use super::page::Page;
-use crate::advice::Plan;
 use crate::advice::charge::{BathEnd, Charge};
 use crate::advice::pieces::PieceRun;
 use crate::advice::spread::charge::PieceSpread;
+use crate::advice::{Case, Charged};
 use crate::job::Source;
 use crate::sheet::words::charge::sentence;
 use crate::units::say::{self, System};
 
 /// The whole page.
-pub fn charge(plan: &Plan, u: System) -> String {
+pub fn charge(charged: &Charged, u: System) -> String {
+    let (case, charge) = (&charged.case, &charged.charge);
     let mut page = Page::default();
-    page.title(&plan.job.title);
-    let Some(charge) = &plan.charge else {
-        return page.text;
-    };
-    if plan.setup.source.pack().is_some() {
-        page.lines(&sentence(plan, charge, u));
+    page.title(&case.job.title);
+    if case.setup.source.pack().is_some() {
+        page.lines(&sentence(case, charge, u));
         page.blank();
         let rows = table(&charge.pieces.each, u);
         page.table(
@@ -28,12 +26,12 @@ pub fn charge(plan: &Plan, u: System) -> String {
         if let Some(s) = &charge.spread {
             page.row("How sure", &how_sure(s));
         }
-        cells(&mut page, plan, charge);
+        cells(&mut page, case, charge);
     } else {
         page.lines("No cells: a supply gives as many pieces as the bath does.");
         page.blank();
     }
-    bath_rows(&mut page, plan, charge);
+    bath_rows(&mut page, case, charge);
     page.text
 }
 
@@ -76,8 +74,8 @@ fn table(each: &[PieceRun], u: System) -> Vec<Vec<String>> {
     head.iter().chain([&gap]).chain(tail).cloned().collect()
 }
 
-fn cells(page: &mut Page, plan: &Plan, charge: &Charge) {
-    match (charge.recharge_s, &plan.source) {
+fn cells(page: &mut Page, case: &Case, charge: &Charge) {
+    match (charge.recharge_s, &case.source) {
         (Some((slow, fast)), _) => page.row(
             "Recharge",
             &format!(
@@ -95,12 +93,12 @@ fn cells(page: &mut Page, plan: &Plan, charge: &Charge) {
     }
 }
 
-fn bath_rows(page: &mut Page, plan: &Plan, charge: &Charge) {
+fn bath_rows(page: &mut Page, case: &Case, charge: &Charge) {
     let b = &charge.bath;
     let why = match b.end {
         BathEnd::CopperSpent => "then its copper is down to half",
         BathEnd::SilverUp => "then silver has built up in it to about 20 g/L",
-        BathEnd::Fails if plan.setup.source.pack().is_some() => {
+        BathEnd::Fails if case.setup.source.pack().is_some() => {
             "then a piece no longer comes to depth, even with fresh cells"
         }
         BathEnd::Fails => "then a piece no longer comes to depth in the time",

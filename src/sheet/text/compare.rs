@@ -2,8 +2,8 @@
 
 use super::page::Page;
 use crate::advice::compare::Alternative;
-use crate::advice::size::source_words;
-use crate::sheet::words::size::tightest;
+use crate::sheet::words::reasons::reasons;
+use crate::sheet::words::size::{source_words, tightest};
 use crate::units::say::{self, System};
 
 /// The whole page.
@@ -19,13 +19,18 @@ pub fn compare(list: &[Alternative], u: System) -> String {
     page.table(&heads, &rows);
     page.blank();
     for a in list {
-        page.lines(&format!("{}: {}. {}", a.name, source_words(&a.judged.source), standing(a, u)));
+        page.lines(&format!(
+            "{}: {}. {}",
+            a.name,
+            source_words(&a.judged.case.source),
+            standing(a, u)
+        ));
     }
     page.text
 }
 
 fn row(a: &Alternative, costs: bool, u: System) -> Vec<String> {
-    let run = &a.judged.run;
+    let run = &a.judged.case.run;
     let dash = || "-".to_string();
     let mut row = vec![
         a.name.clone(),
@@ -46,8 +51,7 @@ fn row(a: &Alternative, costs: bool, u: System) -> Vec<String> {
 /// Why it does not do, or what it has least of in hand.
 fn standing(a: &Alternative, u: System) -> String {
     if !a.judged.feasible() {
-        let why: Vec<String> = a.judged.reasons.iter().map(|r| r.text(u)).collect();
-        return format!("Does not do it: {}.", why.join("; "));
+        return format!("Does not do it: {}.", reasons(&a.judged.reasons, u));
     }
     let rest = a.judged.rest.map_or_else(String::new, |r| {
         format!(

@@ -15,7 +15,7 @@ pub use charge::charge;
 pub use compare::compare;
 pub use day::{day, refused as day_refused};
 pub use learn::learn;
-pub use plan::plan;
+pub use plan::{plan, refused};
 pub use rest::rest;
 pub use size::size;
 pub use stock::{entry as stock_entry, list as stock_list};

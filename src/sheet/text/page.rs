@@ -1,6 +1,7 @@
 //! A page of text on the terminal: labels beside wrapped lines, tables, findings.
 
-use crate::advice::{Finding, Level, word};
+use crate::advice::{Finding, Level};
+use crate::sheet::words::findings::word;
 use crate::sheet::words::typeset::{JOINED, together};
 use crate::units::say::System;
 use anstyle::{AnsiColor, Style};
@@ -54,12 +55,21 @@ impl Page {
 
     /// A finding under its level.
     pub fn finding(&mut self, finding: &Finding, units: System) {
-        let (label, colour) = match finding.level() {
+        self.under(finding.level(), &word(finding, units));
+    }
+
+    fn under(&mut self, level: Level, text: &str) {
+        let (label, colour) = match level {
             Level::Stop => ("STOP", AnsiColor::Red),
             Level::Caution => ("Caution", AnsiColor::Yellow),
             Level::Note => ("Note", AnsiColor::Cyan),
         };
-        self.styled(label, colour.on_default().bold(), &word(finding, units));
+        self.styled(label, colour.on_default().bold(), text);
+    }
+
+    /// What forbids a job.
+    pub fn barred(&mut self, text: &str) {
+        self.under(Level::Stop, text);
     }
 
     /// A table: heads over columns, the first column to the left, the others to the right.

@@ -1,53 +1,54 @@
 //! The answer of `plan` on a terminal: one page, the answer first.
 
 use super::page::Page;
-use crate::advice::{Advice, Plan};
+use crate::advice::{Case, Plan};
+use crate::job::Refused;
 use crate::sheet::words::{charge, plan as words, rest, spread};
 use crate::units::say::{self, System};
 
 /// The answer of `plan`.
-pub fn plan(advice: &Advice, units: System) -> String {
-    let mut page = Page::default();
-    match advice {
-        Advice::Refused(finding) => page.finding(finding, units),
-        Advice::Plan(plan) => {
-            head(&mut page, plan, units);
-            set_up(&mut page, plan, units);
-            source(&mut page, plan, units);
-            when(&mut page, plan, units);
-            electricity(&mut page, plan, units);
-            outcome(&mut page, plan, units);
-            page.blank();
-            for finding in &plan.findings {
-                page.finding(finding, units);
-            }
-            page.blank();
-            page.row("Cautions", &plan.cautions.join(" "));
-        }
+pub fn plan(plan: &Plan, units: System) -> String {
+    let (mut page, case) = (Page::default(), plan.case());
+    head(&mut page, case, units);
+    set_up(&mut page, case, units);
+    source(&mut page, plan, units);
+    when(&mut page, plan, units);
+    electricity(&mut page, plan, units);
+    outcome(&mut page, plan, units);
+    page.blank();
+    for finding in &plan.findings {
+        page.finding(finding, units);
     }
+    page.blank();
+    page.row("Cautions", &plan.cautions.join(" "));
     page.text
 }
 
-fn head(page: &mut Page, plan: &Plan, u: System) {
-    page.title(&plan.job.title);
-    page.lines(&words::piece(plan, u));
+/// The answer of any verb to a job that is refused.
+pub fn refused(why: &Refused) -> String {
+    let mut page = Page::default();
+    page.barred(&why.text);
+    page.text
+}
+
+fn head(page: &mut Page, case: &Case, u: System) {
+    page.title(&case.job.title);
+    page.lines(&words::piece(case, u));
     page.blank();
 }
 
-fn set_up(page: &mut Page, plan: &Plan, u: System) {
-    let source = words::source(&plan.source);
-    let leads = words::leads(plan, u);
+fn set_up(page: &mut Page, case: &Case, u: System) {
+    let source = words::source(&case.source);
+    let leads = words::leads(case, u);
     page.row("Wire", &format!("{source} {} Leads of {leads}.", words::POLES));
-    let (mixture, stand) = (words::mixture(plan, u), words::stand(plan, u));
-    page.row("Bath", &format!("{mixture}, {stand}. {}", words::hang(plan, u)));
+    let (mixture, stand) = (words::mixture(case, u), words::stand(case, u));
+    page.row("Bath", &format!("{mixture}, {stand}. {}", words::hang(case, u)));
 }
 
 /// How the source stands, and what would do where it does not.
 fn source(page: &mut Page, plan: &Plan, u: System) {
-    let Some(standing) = words::standing(plan, u) else {
-        return;
-    };
-    if plan.judged.as_ref().is_some_and(|judged| judged.feasible()) {
+    let standing = words::standing(&plan.own, u);
+    if plan.own.feasible() {
         page.row("Source", &standing);
     } else {
         page.row("Source", &format!("{standing} {}", words::instead(plan)));
@@ -55,7 +56,7 @@ fn source(page: &mut Page, plan: &Plan, u: System) {
 }
 
 fn when(page: &mut Page, plan: &Plan, u: System) {
-    page.row("Time", &words::time(plan, u));
+    page.row("Time", &words::time(plan.case(), u));
     let Some(stop) = words::stop(plan) else {
         return;
     };
@@ -83,29 +84,28 @@ fn many(looks: &[String]) -> String {
 }
 
 fn electricity(page: &mut Page, plan: &Plan, u: System) {
-    let Some(current) = words::current(plan, u) else {
+    let Some(current) = words::current(plan.case(), u) else {
         return;
     };
     page.row("Current", &current);
-    page.row("Voltage", &words::voltage(plan));
+    page.row("Voltage", &words::voltage(plan.case()));
     if let Some(held) = words::held_back(plan) {
         page.row("Held back", &held);
     }
 }
 
 fn outcome(page: &mut Page, plan: &Plan, u: System) {
-    page.row("Warmth", &words::warmth(plan, u));
+    let case = plan.case();
+    page.row("Warmth", &words::warmth(case, u));
     if let Some(rests) = &plan.rests {
-        page.row("Rest", &rest::sentence(plan, rests, u));
+        page.row("Rest", &rest::sentence(case, rests, u));
     }
     page.row("Metal", &words::metal(plan, u));
-    if let Some(charge) = words::charge(plan) {
+    if let Some(charge) = words::charge(case) {
         page.row("Charge", &charge);
-    }
-    if let Some(charge) = plan.charge.as_ref().filter(|_| plan.run.wells_end.is_some()) {
-        page.row("Pieces", &charge::sentence(plan, charge, u));
+        page.row("Pieces", &charge::sentence(case, &plan.charge, u));
     }
     if let Some(spread) = &plan.spread {
-        page.row("How sure", &spread::sentence(plan, spread, u));
+        page.row("How sure", &spread::sentence(case, spread, u));
     }
 }

@@ -1,20 +1,20 @@
 //! The answer of `rest` on a terminal.
 
 use super::page::Page;
-use crate::advice::Plan;
+use crate::advice::Rested;
 use crate::advice::rest::Row;
 use crate::sheet::words::rest::{NO_CELLS, after, sentence};
 use crate::units::say::{self, System};
 
 /// The whole page.
-pub fn rest(plan: &Plan, u: System) -> String {
+pub fn rest(rested: &Rested, u: System) -> String {
     let mut page = Page::default();
-    page.title(&plan.job.title);
-    let Some(rests) = &plan.rests else {
+    page.title(&rested.case.job.title);
+    let Some(rests) = &rested.rests else {
         page.lines(NO_CELLS);
         return page.text;
     };
-    page.lines(&sentence(plan, rests, u));
+    page.lines(&sentence(&rested.case, rests, u));
     page.blank();
     let limit = |k: f64| u.temperature(k);
     page.row(

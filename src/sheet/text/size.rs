@@ -2,10 +2,10 @@
 //! why the rest would not.
 
 use super::page::Page;
-use crate::advice::size::{ENOUGH, Judged, Sizing, SupplyAdvice, source_words, why_before};
-use crate::advice::spread::options::OptionSpread;
+use crate::advice::size::{ENOUGH, Judged, Sizing, SupplyAdvice, why_before};
 use crate::job::{Job, Source};
-use crate::sheet::words::size::{in_hand, tightest};
+use crate::sheet::words::reasons::reasons;
+use crate::sheet::words::size::{because, change, in_hand, source_words, tightest};
 use crate::sheet::words::spread::option_in_words;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
@@ -19,12 +19,11 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
     page.title(&job.title);
     opening(&mut page, sizing, u);
     if let Some(own) = &sizing.own {
-        let words = source_words(&own.source);
+        let words = source_words(&own.case.source);
         let stands = if own.feasible() {
             format!("does it in {}. {}", done_in(own), tightest(own))
         } else {
-            let why: Vec<String> = own.reasons.iter().map(|r| r.text(u)).collect();
-            format!("not fit: {}.", why.join("; "))
+            format!("not fit: {}.", reasons(&own.reasons, u))
         };
         page.row("Yours", &format!("{words}: {stands}"));
     }
@@ -53,8 +52,8 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
 fn opening(page: &mut Page, sizing: &Sizing, u: System) {
     let Some(best) = sizing.chosen() else {
         page.lines("No source that may be wired does this job as it is given. What would:");
-        for change in &sizing.least {
-            page.row("-", &change.text(u));
+        for least in &sizing.least {
+            page.row("-", &change(least, u));
         }
         if sizing.least.is_empty() {
             page.row(
@@ -64,20 +63,20 @@ fn opening(page: &mut Page, sizing: &Sizing, u: System) {
         }
         return;
     };
-    let verb = if matches!(best.source, Source::Supply(_)) { "Take" } else { "Wire" };
+    let verb = if matches!(best.case.source, Source::Supply(_)) { "Take" } else { "Wire" };
     let beats = match by_wiring(sizing).get(1) {
         Some(next) => format!(
             " It comes before {} because it {}.",
-            source_words(&next.source),
-            why_before(best, next)
+            source_words(&next.case.source),
+            because(why_before(best, next))
         ),
         None => " Nothing else does it.".into(),
     };
-    page.lines(&format!("{verb} {}: {}.{beats}", source_words(&best.source), done_in(best)));
+    page.lines(&format!("{verb} {}: {}.{beats}", source_words(&best.case.source), done_in(best)));
 }
 
 /// What passes, each wiring once, in the holder that suits it best.
-fn by_wiring(sizing: &Sizing) -> Vec<&Judged> {
+fn by_wiring<'s, 'a>(sizing: &'s Sizing<'a>) -> Vec<&'s Judged<'a>> {
     sizing.wirings().into_iter().map(|n| &sizing.options[n]).collect()
 }
 
@@ -90,7 +89,7 @@ fn done_in(o: &Judged) -> String {
             say::time(rest.cycle.on_s),
             say::time(rest.cycle.off_s)
         ),
-        None => format!("about {}", say::time(o.run.time_s)),
+        None => format!("about {}", say::time(o.case.run.time_s)),
     }
 }
 
@@ -100,13 +99,12 @@ fn passing(page: &mut Page, sizing: &Sizing, u: System) {
         .iter()
         .take(SHOWN)
         .map(|o| {
-            let least = o.margins.first();
             vec![
-                source_words(&o.source),
+                source_words(&o.case.source),
                 say::time(o.elapsed_s()),
-                say::current(o.run.start_current_a),
-                o.run.peak_hot_spot_k.map_or_else(|| "-".into(), |k| u.temperature(k)),
-                least.map_or_else(|| "-".into(), |m| in_hand(m.times)),
+                say::current(o.case.run.start_current_a),
+                o.case.run.peak_hot_spot_k.map_or_else(|| "-".into(), |k| u.temperature(k)),
+                o.in_hand().first().map_or_else(|| "-".into(), |(_, times)| in_hand(*times)),
             ]
         })
         .collect();
@@ -117,14 +115,12 @@ fn passing(page: &mut Page, sizing: &Sizing, u: System) {
             page.lines(&format!("... and {more} more, each in its best holder (--json lists all)"));
         }
     }
-    sure(page, &options);
+    sure(page, sizing);
 }
 
 /// How sure the best few are.
-fn sure(page: &mut Page, options: &[&Judged]) {
-    let drawn: Vec<(&Judged, &OptionSpread)> =
-        options.iter().filter_map(|o| Some((*o, o.spread.as_ref()?))).collect();
-    let Some((_, first)) = drawn.first() else {
+fn sure(page: &mut Page, sizing: &Sizing) {
+    let Some((_, first)) = sizing.spreads.first() else {
         return;
     };
     page.blank();
@@ -133,9 +129,10 @@ fn sure(page: &mut Page, options: &[&Judged]) {
          each; a chance not named was not met):",
         first.outcomes.sampling.draws
     ));
-    for (o, spread) in drawn {
-        let sure = option_in_words(spread, o.setup.time_limit_s);
-        page.row("", &format!("{}: {sure}.", source_words(&o.source)));
+    for (n, spread) in &sizing.spreads {
+        let o = &sizing.options[*n];
+        let sure = option_in_words(spread, o.case.setup.time_limit_s);
+        page.row("", &format!("{}: {sure}.", source_words(&o.case.source)));
     }
 }
 
@@ -146,7 +143,7 @@ fn supply_rows(page: &mut Page, supply: &SupplyAdvice) {
         return;
     };
     let amps = setting.current_limit.map_or(0.0, Quantity::si);
-    let time = supply.options.first().map_or(0.0, |o| o.run.time_s);
+    let time = supply.options.first().map_or(0.0, |o| o.case.run.time_s);
     page.row(
         "Supply",
         &format!(
@@ -165,7 +162,7 @@ fn supply_rows(page: &mut Page, supply: &SupplyAdvice) {
 
 /// For each kind of cell that has no wiring that passes, the one that comes nearest.
 fn failing(page: &mut Page, sizing: &Sizing, u: System) {
-    let name = |o: &Judged| match &o.source {
+    let name = |o: &Judged| match &o.case.source {
         Source::Pack(p) => p.cell.name.clone(),
         _ => "bench supply".into(),
     };
@@ -187,8 +184,7 @@ fn failing(page: &mut Page, sizing: &Sizing, u: System) {
             _ => Some(o),
         });
         if let Some(o) = nearest {
-            let why: Vec<String> = o.reasons.iter().map(|r| r.text(u)).collect();
-            rows.push(format!("{}: {}.", source_words(&o.source), why.join("; ")));
+            rows.push(format!("{}: {}.", source_words(&o.case.source), reasons(&o.reasons, u)));
         }
     }
     if !rows.is_empty() {

@@ -1,14 +1,14 @@
 //! Pieces of a charge in sentences.
 
 use super::spread;
-use crate::advice::Plan;
+use crate::advice::Case;
 use crate::advice::charge::Charge;
 use crate::job::Source;
 use crate::run::Stop;
 use crate::units::say::{self, System};
 
 /// How many pieces, in a sentence.
-pub fn sentence(plan: &Plan, charge: &Charge, u: System) -> String {
+pub fn sentence(case: &Case, charge: &Charge, u: System) -> String {
     let count = charge.pieces.count();
     let piece = if count == 1 { "piece" } else { "pieces" };
     let honest = charge.before_reversal.unwrap_or(count).min(count);
@@ -21,7 +21,7 @@ pub fn sentence(plan: &Plan, charge: &Charge, u: System) -> String {
     } else {
         String::new()
     };
-    let renew = match &plan.source {
+    let renew = match &case.source {
         Source::Pack(p) if p.cell.rechargeable => "Recharge",
         _ => "Take fresh cells, all at once,",
     };
@@ -34,12 +34,12 @@ pub fn sentence(plan: &Plan, charge: &Charge, u: System) -> String {
         let sure = spread::pieces_in_words(s);
         format!(" {}{}.", sure[..1].to_uppercase(), &sure[1..])
     });
-    format!("{count} {piece} from this charge: {}.{sure}{weak}{swap}", ends(plan, charge, u))
+    format!("{count} {piece} from this charge: {}.{sure}{weak}{swap}", ends(case, charge, u))
 }
 
 /// Why the next piece fails.
-pub fn ends(plan: &Plan, charge: &Charge, u: System) -> String {
-    let target = u.depth(plan.setup.piece.depth);
+pub fn ends(case: &Case, charge: &Charge, u: System) -> String {
+    let target = u.depth(case.setup.piece.depth);
     let Some(last) = charge.pieces.each.last().filter(|p| p.stop != Stop::Depth) else {
         return format!("not within {} pieces", charge.pieces.each.len());
     };

@@ -2,8 +2,12 @@
 
 pub mod charge;
 pub mod day;
+pub mod ends;
+pub mod findings;
 pub mod learn;
+pub mod limits;
 pub mod plan;
+pub mod reasons;
 pub mod rest;
 pub mod size;
 pub mod spread;

@@ -1,23 +1,25 @@
 //! Sentences of a plan: what the page on the terminal and the bench sheet both say.
 
-use super::size::tightest;
-use crate::advice::Plan;
-use crate::advice::size::source_words;
+use super::ends::taker;
+use super::reasons::reasons;
+use super::size::{source_words, tightest};
+use crate::advice::size::Judged;
+use crate::advice::{Case, Plan};
 use crate::job::{Pack, Source};
 use crate::run::Stop;
 use crate::units::say::{self, System};
 use crate::units::{Outline, Quantity};
 
 /// What is etched: how deep, into what, how much of it bare.
-pub fn piece(plan: &Plan, u: System) -> String {
-    let p = &plan.job.piece;
+pub fn piece(case: &Case, u: System) -> String {
+    let p = &case.job.piece;
     let count = if p.count > 1 { format!("{} pieces, each ", p.count) } else { String::new() };
     format!(
         "{count}{} deep into {} of {}; {} bare of {}",
-        u.depth(plan.setup.piece.depth),
-        u.sheet(plan.setup.piece.thickness),
+        u.depth(case.setup.piece.depth),
+        u.sheet(case.setup.piece.thickness),
         p.alloy.title,
-        u.area(plan.geometry.bare_m2 / f64::from(p.count)),
+        u.area(case.geometry().bare_m2 / f64::from(p.count)),
         u.area(p.outline_m2()),
     )
 }
@@ -45,8 +47,8 @@ pub fn source(source: &Source) -> String {
 pub const POLES: &str = "Plus to the sheet, minus to the pan.";
 
 /// The leads and their clips: "AWG 20, 45 cm each way, 2 clips".
-pub fn leads(plan: &Plan, u: System) -> String {
-    let leads = &plan.job.leads;
+pub fn leads(case: &Case, u: System) -> String {
+    let leads = &case.job.leads;
     let clips = clips(leads.clips);
     format!("{}, {} each way, {clips}", leads.wire_name, u.length(leads.length.si()))
 }
@@ -57,8 +59,8 @@ pub fn clips(count: u32) -> String {
 }
 
 /// What the bath is made of.
-pub fn mixture(plan: &Plan, u: System) -> String {
-    let b = &plan.job.bath;
+pub fn mixture(case: &Case, u: System) -> String {
+    let b = &case.job.bath;
     format!(
         "{} of {} {} ({} of the dry salt)",
         u.volume(b.volume.is.si()),
@@ -69,8 +71,8 @@ pub fn mixture(plan: &Plan, u: System) -> String {
 }
 
 /// How the bath stands: "still, at 21 degC, 46.7 mm deep in a pan 150 mm by 100 mm".
-pub fn stand(plan: &Plan, u: System) -> String {
-    let b = &plan.job.bath;
+pub fn stand(case: &Case, u: System) -> String {
+    let b = &case.job.bath;
     let pan = match b.pan.is {
         Outline::Rectangle(x, y) => format!("{} by {}", u.length(x.si()), u.length(y.si())),
         Outline::Disc(d) => format!("{} round", u.length(d.si())),
@@ -85,13 +87,12 @@ pub fn stand(plan: &Plan, u: System) -> String {
 }
 
 /// How the sheet hangs.
-pub fn hang(plan: &Plan, u: System) -> String {
-    format!("The sheet hangs face down, {} over the pan.", u.length(plan.job.bath.gap.is.si()))
+pub fn hang(case: &Case, u: System) -> String {
+    format!("The sheet hangs face down, {} over the pan.", u.length(case.job.bath.gap.is.si()))
 }
 
-/// Whether the source does the job; none where that was not asked for.
-pub fn standing(plan: &Plan, u: System) -> Option<String> {
-    let judged = plan.judged.as_ref()?;
+/// Whether the source does the job.
+pub fn standing(judged: &Judged, u: System) -> String {
     if judged.feasible() {
         let rest = judged.rest.map_or_else(String::new, |r| {
             format!(
@@ -101,10 +102,9 @@ pub fn standing(plan: &Plan, u: System) -> Option<String> {
                 say::time(r.elapsed_s)
             )
         });
-        return Some(format!("Does the job{rest}. {}", tightest(judged)));
+        return format!("Does the job{rest}. {}", tightest(judged));
     }
-    let why: Vec<String> = judged.reasons.iter().map(|r| r.text(u)).collect();
-    Some(format!("Not fit for it: {}.", why.join("; ")))
+    format!("Not fit for it: {}.", reasons(&judged.reasons, u))
 }
 
 /// What would do where the job's own source does not.
@@ -112,7 +112,7 @@ pub fn instead(plan: &Plan) -> String {
     match &plan.instead {
         Some(o) => format!(
             "`restbite size` would take {}: {}.",
-            source_words(&o.source),
+            source_words(&o.case.source),
             say::time(o.elapsed_s())
         ),
         None => "`restbite size` tells what would have to give.".into(),
@@ -148,22 +148,22 @@ fn pack_in_words(pack: &Pack) -> String {
 }
 
 /// How long it takes, or where it stops.
-pub fn time(plan: &Plan, u: System) -> String {
-    let run = &plan.run;
+pub fn time(case: &Case, u: System) -> String {
+    let run = &case.run;
     let time = say::time(run.time_s);
     match run.stop {
         Stop::Depth => format!("About {time} to {}.", u.depth(run.depth_m)),
         _ => format!(
             "Stops after {time} at {} of {}: see below.",
             u.depth(run.depth_m),
-            u.depth(plan.setup.piece.depth)
+            u.depth(case.setup.piece.depth)
         ),
     }
 }
 
 /// When to stop, and how soon that may be; none where the piece does not come to depth.
 pub fn stop(plan: &Plan) -> Option<String> {
-    let last = plan.looks.checks.last().filter(|_| plan.run.stop == Stop::Depth)?;
+    let last = plan.looks.checks.last().filter(|_| plan.done())?;
     let fast = plan.looks.fast_s.map_or_else(String::new, |t| {
         format!(" One piece in ten is that deep after {} already.", say::moment(t))
     });
@@ -171,9 +171,9 @@ pub fn stop(plan: &Plan) -> Option<String> {
 }
 
 /// What to keep under: time, current, warmth.
-pub fn limits(plan: &Plan, u: System) -> String {
-    let bounds = &plan.bounds;
-    let cells = plan.setup.source.pack().map_or_else(String::new, |pack| {
+pub fn limits(case: &Case, u: System) -> String {
+    let bounds = &case.bounds;
+    let cells = case.setup.source.pack().map_or_else(String::new, |pack| {
         format!(
             " Cells no warmer than {} inside, {} to the touch.",
             u.temperature(pack.temperature_limit_k),
@@ -185,16 +185,16 @@ pub fn limits(plan: &Plan, u: System) -> String {
         .map_or_else(String::new, |a| format!(" The adapter is rated for {}.", say::current(a)));
     format!(
         "No longer than {}; no more than {} ({} of bare metal); bath no warmer than {}.{cells}{rated}",
-        say::time(plan.setup.time_limit_s),
-        say::current(bounds.current(plan.setup.piece.exposed_area)),
+        say::time(case.setup.time_limit_s),
+        say::current(bounds.current(case.setup.piece.exposed_area)),
         u.density(bounds.density()),
         u.temperature(bounds.resist_k),
     )
 }
 
 /// The current, from start to end; none where none flows.
-pub fn current(plan: &Plan, u: System) -> Option<String> {
-    let run = &plan.run;
+pub fn current(case: &Case, u: System) -> Option<String> {
+    let run = &case.run;
     (run.stop != Stop::NoCurrent).then(|| {
         format!(
             "{} at the start ({} of bare metal), {} at the end.",
@@ -206,8 +206,8 @@ pub fn current(plan: &Plan, u: System) -> Option<String> {
 }
 
 /// The voltages.
-pub fn voltage(plan: &Plan) -> String {
-    let run = &plan.run;
+pub fn voltage(case: &Case) -> String {
+    let run = &case.run;
     let back = if run.start_back_emf_v < 5e-3 {
         String::new()
     } else {
@@ -226,29 +226,28 @@ pub fn held_back(plan: &Plan) -> Option<String> {
     let list: Vec<String> = plan
         .shares
         .as_ref()?
-        .0
         .iter()
         .filter(|s| s.share >= 0.005)
-        .map(|s| format!("{} {}", s.name, say::share(s.share)))
+        .map(|s| format!("{} {}", taker(s.of), say::share(s.share)))
         .collect();
     Some(format!("by {}.", list.join(", ")))
 }
 
 /// How warm bath and cells get.
-pub fn warmth(plan: &Plan, u: System) -> String {
-    let run = &plan.run;
+pub fn warmth(case: &Case, u: System) -> String {
+    let run = &case.run;
     let bath = format!(
         "Bath {} to {}",
-        u.temperature(plan.setup.bath.temperature_k),
+        u.temperature(case.setup.bath.temperature_k),
         u.temperature(run.end_bath_k)
     );
-    match (run.peak_hot_spot_k, run.peak_surface_k, plan.setup.source.pack()) {
+    match (run.peak_hot_spot_k, run.peak_surface_k, case.setup.source.pack()) {
         (Some(hot), Some(surface), Some(pack)) => format!(
             "{bath}. Cells at most {} inside (limit {}) and {} at the surface (skin bears {}).",
             u.temperature(hot),
             u.temperature(pack.temperature_limit_k),
             u.temperature(surface),
-            u.temperature(plan.bounds.touch_k)
+            u.temperature(case.bounds.touch_k)
         ),
         _ => format!("{bath}."),
     }
@@ -256,7 +255,7 @@ pub fn warmth(plan: &Plan, u: System) -> String {
 
 /// What dissolves, and where the silver goes.
 pub fn metal(plan: &Plan, u: System) -> String {
-    let (run, alloy) = (&plan.run, &plan.job.piece.alloy);
+    let (run, alloy) = (&plan.case().run, &plan.case().job.piece.alloy);
     let parts: Vec<String> = run
         .removed_kg
         .iter()
@@ -278,12 +277,12 @@ pub fn metal(plan: &Plan, u: System) -> String {
 }
 
 /// What the cells give and keep; none without cells.
-pub fn charge(plan: &Plan) -> Option<String> {
-    let (wells, pack) = (plan.run.wells_end?, plan.setup.source.pack()?);
+pub fn charge(case: &Case) -> Option<String> {
+    let (wells, pack) = (case.run.wells_end?, case.setup.source.pack()?);
     Some(format!(
         "{} from each cell; {} of a full charge is left at the end, {} of what is at hand \
          without a rest.",
-        say::charge(plan.run.charge_c / pack.parallel),
+        say::charge(case.run.charge_c / pack.parallel),
         say::share(wells.total),
         say::share(wells.available)
     ))

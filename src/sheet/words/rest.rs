@@ -1,13 +1,13 @@
 //! Rests in sentences.
 
-use crate::advice::Plan;
+use crate::advice::Case;
 use crate::advice::rest::Rests;
 use crate::run::Stop;
 use crate::units::say::{self, System};
 
 /// What to do, in one or two sentences.
-pub fn sentence(plan: &Plan, rests: &Rests, u: System) -> String {
-    let run = &plan.run;
+pub fn sentence(case: &Case, rests: &Rests, u: System) -> String {
+    let run = &case.run;
     let hottest = run.peak_hot_spot_k.map_or_else(String::new, |k| u.temperature(k));
     let warm = rests.piece_needs || !rests.never_needed();
     let Some(best) = rests.best.as_ref().filter(|_| warm || run.stop == Stop::Depth) else {

@@ -1,12 +1,15 @@
 //! How a source stands, in sentences.
 
-use crate::advice::size::Judged;
-use crate::units::say;
+use super::limits;
+use crate::advice::size::{Before, Change, Judged, Knob};
+use crate::job::Source;
+use crate::units::Quantity;
+use crate::units::say::{self, System};
 
 /// The limit with the least in hand, in a sentence.
 pub fn tightest(o: &Judged) -> String {
-    o.margins.first().map_or_else(String::new, |m| {
-        format!("Tightest limit: {}, {} in hand.", m.of, in_hand(m.times))
+    o.in_hand().first().map_or_else(String::new, |(limit, times)| {
+        format!("Tightest limit: {}, {} in hand.", limits::name(*limit), in_hand(*times))
     })
 }
 
@@ -16,5 +19,72 @@ pub fn in_hand(times: f64) -> String {
         format!("{} %", ((times - 1.0) * 100.0).round())
     } else {
         format!("{} times", say::figures(times, 2))
+    }
+}
+
+/// A source in a few words: "4 LR20 in series, open tray".
+pub fn source_words(source: &Source) -> String {
+    match source {
+        Source::Pack(p) => {
+            let (series, parallel, name) = (p.series.is, p.parallel, &p.cell.name);
+            let wired = match (series, parallel) {
+                (1, 1) => format!("one {name}"),
+                (_, 1) => format!("{series} {name} in series"),
+                (1, _) => format!("{parallel} {name} side by side"),
+                _ => format!("{parallel} strings of {series} {name} in series"),
+            };
+            format!("{wired}, {}", p.holder.name)
+        }
+        Source::Supply(s) => {
+            let limit = s.current_limit.map(|a| format!(", at most {}", setting(a.si(), "A")));
+            format!(
+                "a bench supply at {}{}",
+                setting(s.voltage.si(), "V"),
+                limit.unwrap_or_default()
+            )
+        }
+        Source::Adapter(a) => format!("the adapter of {}", setting(a.open_voltage.si(), "V")),
+    }
+}
+
+/// A setting as it is set.
+fn setting(value: f64, unit: &str) -> String {
+    format!("{} {unit}", say::figures(value, 3))
+}
+
+/// Why one option comes before another, in words that follow "because it".
+pub fn because(why: Before) -> &'static str {
+    match why {
+        Before::InHand => "leaves a fifth in hand on every limit",
+        Before::JobsKind => "is the kind of source that the job has",
+        Before::NoSupply => "needs no bench supply",
+        Before::WorkedOut => "is the setting worked out for this piece",
+        Before::FewerCells => "takes fewer cells",
+        Before::Cooler => "keeps the cells cooler",
+        Before::Sooner => "is sooner done",
+    }
+}
+
+/// A change that would do, in a sentence.
+pub fn change(change: &Change, u: System) -> String {
+    let (from, to) = change.values;
+    let with = source_words(&change.source);
+    match change.knob {
+        Knob::Time => {
+            format!("Allow {} instead of {}: {with} then does it.", say::time(to), say::time(from))
+        }
+        Knob::Gap => format!(
+            "Set the gap to {} instead of {}: {with} then does it.",
+            u.length(to),
+            u.length(from)
+        ),
+        Knob::Stirring => format!("Stir the bath: {with} then does it."),
+        Knob::Cells => format!("Allow {to} cells instead of {from}: {with} then does it."),
+        Knob::Bare => format!(
+            "Etch it in {} goes, stopping out the rest: {} of what is bare at a time; {with} then \
+             does it.",
+            (from / to).ceil(),
+            say::share(to / from)
+        ),
     }
 }

@@ -1,6 +1,6 @@
 //! How sure: the spread in sentences.
 
-use crate::advice::Plan;
+use crate::advice::Case;
 use crate::advice::spread::Spread;
 use crate::advice::spread::charge::PieceSpread;
 use crate::advice::spread::options::OptionSpread;
@@ -59,8 +59,8 @@ pub fn option_in_words(s: &OptionSpread, limit_s: f64) -> String {
 }
 
 /// How sure, and what to measure next, in a few sentences.
-pub fn sentence(plan: &Plan, s: &Spread, u: System) -> String {
-    let limit = say::time(plan.setup.time_limit_s);
+pub fn sentence(case: &Case, s: &Spread, u: System) -> String {
+    let limit = say::time(case.setup.time_limit_s);
     let mut text = match (s.outcomes.time_s.p10, s.outcomes.time_s.p90) {
         (None, _) => format!("Hardly one in ten comes to depth within {limit}."),
         (Some(low), Some(high)) => {
@@ -72,7 +72,7 @@ pub fn sentence(plan: &Plan, s: &Spread, u: System) -> String {
         ),
     };
     if let (Some(low), Some(high)) = (s.outcomes.depth_m.p10, s.outcomes.depth_m.p90) {
-        let stop = say::time(plan.run.time_s);
+        let stop = say::time(case.run.time_s);
         text += &format!(
             " Stopped at {stop} unseen, it would be {} to {} deep.",
             u.depth(low),
@@ -80,7 +80,7 @@ pub fn sentence(plan: &Plan, s: &Spread, u: System) -> String {
         );
     }
     let floor =
-        if plan.setup.piece.floor.is_some() { "into the floor" } else { "through the sheet" };
+        if case.setup.piece.floor.is_some() { "into the floor" } else { "through the sheet" };
     text += &format!(
         " Chance of eating {floor} so {}, of not coming to depth {}",
         chance(&s.outcomes.through),

@@ -1,0 +1,99 @@
+//! One case: a job with a source, resolved on the bench as the job's profile knows it, the
+//! limits that bound it, and its nominal run. Made once and handed on; whatever advises reads
+//! it, and only it.
+
+use super::cycle::Warmth;
+use super::error::AdviceError;
+use super::limits::Bounds;
+use crate::job::resolve::{Factors, Geometry, resolve};
+use crate::job::{Job, Source};
+use crate::run::{Precision, Run, Setup, Trace, run, trace};
+use crate::stock::Stock;
+
+/// A job with a source, and how its nominal run goes.
+#[derive(Debug, Clone)]
+pub struct Case<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// Where its numbers come from.
+    pub stock: &'a Stock,
+    /// What pushes the current: the job's own source, or another in its place.
+    pub source: Source,
+    /// Every number used.
+    pub setup: Setup,
+    /// What the run is held against.
+    pub bounds: Bounds,
+    /// The nominal run, without a rest.
+    pub run: Run,
+}
+
+impl<'a> Case<'a> {
+    /// Of a job with a source.
+    ///
+    /// # Errors
+    /// When stock lacks a number or the run cannot be worked out.
+    pub fn of(job: &'a Job, source: &Source, stock: &'a Stock) -> Result<Self, AdviceError> {
+        let setup = resolve(job, source, stock, &Factors::default())?;
+        let run = run(&setup, Precision::default())?;
+        Ok(Self::with(job, source, stock, setup, run))
+    }
+
+    /// Of a job with a source, and the run over time in so many points besides.
+    ///
+    /// # Errors
+    /// As [`Case::of`].
+    pub fn traced(
+        job: &'a Job,
+        source: &Source,
+        stock: &'a Stock,
+        points: usize,
+    ) -> Result<(Self, Trace), AdviceError> {
+        let setup = resolve(job, source, stock, &Factors::default())?;
+        let (run, trace) = trace(&setup, Precision::default(), points)?;
+        Ok((Self::with(job, source, stock, setup, run), trace))
+    }
+
+    fn with(job: &'a Job, source: &Source, stock: &'a Stock, setup: Setup, run: Run) -> Self {
+        let bounds = Bounds::of(job, source, stock);
+        Self { job, stock, source: source.clone(), setup, bounds, run }
+    }
+
+    /// The setup with every uncertain input moved by these factors.
+    ///
+    /// # Errors
+    /// When stock lacks a number.
+    pub fn moved(&self, factors: &Factors) -> Result<Setup, AdviceError> {
+        Ok(resolve(self.job, &self.source, self.stock, factors)?)
+    }
+
+    /// The sheet over the pan.
+    pub fn geometry(&self) -> Geometry {
+        Geometry::of(self.job, &self.source)
+    }
+
+    /// The temperatures that cells must stay under.
+    pub fn warmth(&self) -> Warmth {
+        Warmth {
+            hot_spot_k: self.setup.source.pack().map_or(f64::INFINITY, |p| p.temperature_limit_k),
+            surface_k: self.bounds.touch_k,
+        }
+    }
+
+    /// Hottest spot and surface of the nominal run, K; none without cells.
+    pub fn peaks(&self) -> Option<(f64, f64)> {
+        self.run.peak_hot_spot_k.zip(self.run.peak_surface_k)
+    }
+
+    /// Highest current density on the bare metal, A/m2.
+    pub fn density(&self) -> f64 {
+        self.run.extremes.current_a / self.setup.piece.exposed_area
+    }
+}
+
+/// The job's own source.
+///
+/// # Errors
+/// When it has none.
+pub fn own_source(job: &Job) -> Result<&Source, AdviceError> {
+    job.source.as_ref().ok_or(AdviceError::NoSource)
+}

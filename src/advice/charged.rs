@@ -1,0 +1,43 @@
+//! What a charge gives with the case it is for: what `charge` shows.
+
+use super::case::{Case, own_source};
+use super::charge::{Charge, charge_drawn};
+use super::error::AdviceError;
+use super::findings::{Finding, findings};
+use super::held::held;
+use super::spread::Sampling;
+use crate::job::Job;
+use crate::stock::Stock;
+
+/// What `charge` answers.
+#[derive(Debug, Clone)]
+pub struct Charged<'a> {
+    /// The job with its own source.
+    pub case: Case<'a>,
+    /// What a charge gives.
+    pub charge: Charge,
+    /// Findings, the gravest first.
+    pub findings: Vec<Finding>,
+}
+
+/// Follows a charge of a job.
+///
+/// # Errors
+/// When the job has no source, stock lacks a number, or a run cannot be worked out.
+pub fn charged<'a>(
+    job: &'a Job,
+    stock: &'a Stock,
+    sampling: Sampling,
+) -> Result<Charged<'a>, AdviceError> {
+    let case = Case::of(job, own_source(job)?, stock)?;
+    let charge = charge_drawn(&case, sampling)?;
+    let findings = findings(&case, &held(&case, None));
+    Ok(Charged { case, charge, findings })
+}
+
+impl Charged<'_> {
+    /// Whether the charge gives a piece at all.
+    pub fn done(&self) -> bool {
+        self.charge.pieces.count() > 0
+    }
+}

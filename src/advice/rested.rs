@@ -1,0 +1,39 @@
+//! Rests with the case they are for: what `rest` shows.
+
+use super::case::{Case, own_source};
+use super::error::AdviceError;
+use super::findings::{Finding, findings};
+use super::held::held;
+use super::rest::{Rests, rests};
+use crate::job::Job;
+use crate::stock::Stock;
+
+/// What `rest` answers.
+#[derive(Debug, Clone)]
+pub struct Rested<'a> {
+    /// The job with its own source.
+    pub case: Case<'a>,
+    /// Its rests; none without cells.
+    pub rests: Option<Rests>,
+    /// Findings, the gravest first.
+    pub findings: Vec<Finding>,
+}
+
+/// Works the rests of a job out.
+///
+/// # Errors
+/// When the job has no source, stock lacks a number, or a run cannot be worked out.
+pub fn rested<'a>(job: &'a Job, stock: &'a Stock) -> Result<Rested<'a>, AdviceError> {
+    let case = Case::of(job, own_source(job)?, stock)?;
+    let rests = rests(&case.setup, &case.warmth())?;
+    let findings = findings(&case, &held(&case, None));
+    Ok(Rested { case, rests, findings })
+}
+
+impl Rested<'_> {
+    /// Whether the job can be done, with rests where they are needed.
+    pub fn done(&self) -> bool {
+        // No cells, no rests: that is the answer.
+        self.rests.as_ref().is_none_or(|rests| rests.best.is_some())
+    }
+}

@@ -1,0 +1,123 @@
+//! Every source that a job allows, judged and ranked.
+
+use super::candidates::candidates;
+use super::judge::{Judged, judge};
+use super::least::{Change, least_changes};
+use super::rank::rank;
+use super::supply::{SupplyAdvice, supplies};
+use crate::advice::cores::on_all_cores;
+use crate::advice::error::AdviceError;
+use crate::advice::spread::Sampling;
+use crate::advice::spread::options::{DRAWN, OptionSpread, option_spread};
+use crate::job::{Job, Source};
+use crate::stock::Stock;
+
+/// The answer of `size`.
+#[derive(Debug, Clone)]
+pub struct Sizing<'a> {
+    /// Every source that was run, the chosen ones first by rank, then those that fail.
+    pub options: Vec<Judged<'a>>,
+    /// How sure the best few are, each with its place among the options.
+    pub spreads: Vec<(usize, OptionSpread)>,
+    /// The job's own source, where it has one.
+    pub own: Option<Judged<'a>>,
+    /// What to set on a bench supply.
+    pub supply: Option<SupplyAdvice<'a>>,
+    /// What would have to give when nothing passes.
+    pub least: Vec<Change>,
+    /// Runs of the simulation that this took.
+    pub runs: u64,
+}
+
+impl<'a> Sizing<'a> {
+    /// Whether some source does the job.
+    pub fn done(&self) -> bool {
+        self.chosen().is_some()
+    }
+
+    /// How sure an option is, where it was drawn.
+    pub fn spread(&self, option: usize) -> Option<&OptionSpread> {
+        self.spreads.iter().find(|(n, _)| *n == option).map(|(_, spread)| spread)
+    }
+
+    /// What passes, each wiring once, in the holder that suits it best: places among the
+    /// options, the best first.
+    pub fn wirings(&self) -> Vec<usize> {
+        let mut seen: Vec<&Source> = Vec::new();
+        let mut list = Vec::new();
+        for (n, option) in self.options.iter().enumerate().filter(|(_, o)| o.feasible()) {
+            let source = &option.case.source;
+            if !seen.iter().any(|other| other.wired_as(source)) {
+                seen.push(source);
+                list.push(n);
+            }
+        }
+        list
+    }
+
+    /// The option to take.
+    pub fn chosen(&self) -> Option<&Judged<'a>> {
+        self.options.first().filter(|o| o.feasible())
+    }
+}
+
+/// Judges every source that the job allows, and when none does, solves for what would
+/// have to give.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn size<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceError> {
+    let mut sizing = search(job, stock)?;
+    if !sizing.done() {
+        sizing.least = least_changes(job, stock)?;
+    }
+    Ok(sizing)
+}
+
+/// What [`size`] finds, and how sure the best few are.
+///
+/// # Errors
+/// As [`size`].
+pub fn size_drawn<'a>(
+    job: &'a Job,
+    stock: &'a Stock,
+    sampling: Sampling,
+) -> Result<Sizing<'a>, AdviceError> {
+    let mut sizing = size(job, stock)?;
+    for n in sizing.wirings().into_iter().take(DRAWN) {
+        let option = &sizing.options[n];
+        let spread = option_spread(&option.case, option.rest.as_ref(), sampling)?;
+        sizing.spreads.push((n, spread));
+    }
+    Ok(sizing)
+}
+
+/// Judges every source that the job allows, no more.
+///
+/// # Errors
+/// As [`size`].
+pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceError> {
+    let mut options = judge_all(job, stock, &candidates(job, stock))?;
+    let supply = supplies(job, stock)?;
+    if let Some(supply) = &supply {
+        options.extend(supply.options.iter().cloned());
+    }
+    rank(&mut options, matches!(job.source, Some(Source::Supply(_))));
+    let mut runs: u64 = options.iter().map(|o| u64::from(o.runs)).sum();
+    runs += supply.as_ref().map_or(0, |a| u64::from(a.runs));
+    let own = job.source.as_ref().map(|source| judge(job, source, stock)).transpose()?;
+    runs += own.as_ref().map_or(0, |o| u64::from(o.runs));
+    Ok(Sizing { options, spreads: Vec::new(), own, supply, least: Vec::new(), runs })
+}
+
+/// Judges sources on all cores, in their order.
+///
+/// # Errors
+/// As [`size`].
+pub fn judge_all<'a>(
+    job: &'a Job,
+    stock: &'a Stock,
+    list: &[Source],
+) -> Result<Vec<Judged<'a>>, AdviceError> {
+    on_all_cores(list, |source| judge(job, source, stock))
+}

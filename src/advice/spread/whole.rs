@@ -1,0 +1,79 @@
+//! The whole spread of a plan: what comes of the draws, what it stems from, what to measure.
+
+use super::against::Against;
+use super::bands::{self, Bands};
+use super::draw::Draw;
+use super::drivers::{Driver, Measure};
+use super::outcomes::Outcomes;
+use super::quantile::Quantiles;
+use super::sample::{Inputs, latin_hypercube};
+use super::sampling::{COARSE, Sampling};
+use crate::advice::case::Case;
+use crate::advice::cores::on_all_cores;
+use crate::advice::error::AdviceError;
+use crate::job::resolve::resolve;
+use crate::job::{Job, Source};
+use crate::run::{Stop, run};
+use crate::stock::Stock;
+
+/// How sure the plan is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spread {
+    /// What came of the draws.
+    pub outcomes: Outcomes,
+    /// What the spread of the rate comes from, the largest first.
+    pub drivers: Vec<Driver>,
+    /// R2 of the straight line that the drivers' shares rest on, where one was used.
+    pub line_r2: Option<f64>,
+    /// What the best measurement would make of it.
+    pub measure: Option<Measure>,
+    /// Depth, current and warmth over time, eight times in ten.
+    pub bands: Option<Bands>,
+}
+
+/// Draws a case; none when the nominal run does not etch at all.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn spread(case: &Case, sampling: Sampling) -> Result<Option<Spread>, AdviceError> {
+    if case.run.depth_m <= 0.0 {
+        return Ok(None);
+    }
+    let against = Against { case, stop_s: case.run.time_s };
+    let inputs = Inputs::of(case.job, &case.source);
+    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
+    let times = bands::times(case.run.time_s);
+    let followed = against.follow_all(&inputs, &points, &times)?;
+    let draws: Vec<Draw> = followed.iter().map(|f| f.draw).collect();
+    let courses: Vec<_> = followed.iter().filter_map(|f| f.course.as_ref()).collect();
+    let drivers = against.drivers(&inputs, (&points, &draws), sampling.seed)?;
+    let measure = against.measure(&inputs, &drivers.list, sampling)?;
+    Ok(Some(Spread {
+        outcomes: Outcomes::of(&followed, &case.setup, sampling),
+        drivers: drivers.list,
+        line_r2: drivers.r2,
+        measure,
+        bands: Bands::of(times, &courses, case.setup.source.pack().is_some()),
+    }))
+}
+
+/// Time to depth alone, s, drawn as [`spread`] draws it.
+///
+/// # Errors
+/// As [`spread`].
+pub fn time_to_depth(
+    job: &Job,
+    source: &Source,
+    stock: &Stock,
+    sampling: Sampling,
+) -> Result<Quantiles, AdviceError> {
+    let inputs = Inputs::of(job, source);
+    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
+    let times = on_all_cores(&points, |point| {
+        let setup = resolve(job, source, stock, &inputs.factors(point))?;
+        let run = run(&setup, COARSE)?;
+        let done = run.stop == Stop::Depth;
+        Ok::<_, AdviceError>(if done { run.time_s } else { f64::INFINITY })
+    })?;
+    Ok(Quantiles::of(times.into_iter()))
+}

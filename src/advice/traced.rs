@@ -1,0 +1,34 @@
+//! One run over time with its findings: what `trace` shows.
+
+use super::case::{Case, own_source};
+use super::error::AdviceError;
+use super::findings::{Finding, findings};
+use super::held::held;
+use crate::job::Job;
+use crate::run::Trace;
+use crate::stock::Stock;
+
+/// What `trace` answers.
+#[derive(Debug, Clone)]
+pub struct Traced<'a> {
+    /// The job with its own source.
+    pub case: Case<'a>,
+    /// The run over time.
+    pub trace: Trace,
+    /// Findings, the gravest first.
+    pub findings: Vec<Finding>,
+}
+
+/// One run in so many points.
+///
+/// # Errors
+/// When the job has no source, stock lacks a number, or the run cannot be worked out.
+pub fn traced<'a>(
+    job: &'a Job,
+    stock: &'a Stock,
+    points: usize,
+) -> Result<Traced<'a>, AdviceError> {
+    let (case, trace) = Case::traced(job, own_source(job)?, stock, points)?;
+    let findings = findings(&case, &held(&case, None));
+    Ok(Traced { case, trace, findings })
+}
