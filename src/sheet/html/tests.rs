@@ -1,6 +1,6 @@
 //! The palette's contrasts, from the style itself.
 
-use super::{SCRIPT, STYLE};
+use super::sheet::{SCRIPT, STYLE};
 use std::collections::BTreeMap;
 
 type Palette = BTreeMap<String, [f64; 3]>;

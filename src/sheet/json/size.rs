@@ -1,38 +1,59 @@
 //! The answer of `size`: options, each with its whole run.
 
 use super::option::option;
+use super::print::print_listed;
 use super::{plan, spread};
 use crate::advice::size::{Change, Sizing};
 use crate::job::Refused;
 use crate::sheet::words::size as words;
 use crate::units::say::System;
+use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
-/// The answer of `size`, printed option by option: with hundreds of them only one at a time
-/// is ever held as a tree of values.
-pub fn size(sizing: &Sizing, units: System) -> String {
-    let least: Vec<Value> = sizing.least.iter().map(|c| change(c, units)).collect();
-    let own = json!(sizing.own.as_ref().map(|o| option(o, units)));
-    let chosen = json!(sizing.chosen().map(|_| 0));
-    let mut out = String::from("{\"schema\":\"restbite.size/1\",\"options\":[");
-    for (n, one) in sizing.options.iter().enumerate() {
-        out += if n > 0 { ",\n" } else { "\n" };
-        let mut value = option(one, units);
-        value["spread"] = json!(sizing.spread(n).map(spread::option));
-        out += &value.to_string();
+const SCHEMA: &str = "restbite.size/1";
+
+/// What is printed.
+#[derive(Serialize)]
+struct Answer<'a> {
+    schema: &'static str,
+    options: Options<'a>,
+    chosen: Option<usize>,
+    own: Option<Value>,
+    least_change: Vec<Value>,
+    runs: u64,
+}
+
+/// Options, each made when it is written: of hundreds only one at a time is ever held as a
+/// tree of values.
+struct Options<'a>(&'a Sizing<'a>, System);
+
+impl Serialize for Options<'_> {
+    fn serialize<S: Serializer>(&self, out: S) -> Result<S::Ok, S::Error> {
+        let Self(sizing, units) = self;
+        out.collect_seq(sizing.options.iter().enumerate().map(|(n, o)| {
+            let mut value = option(o, *units);
+            value["spread"] = json!(sizing.spread(n).map(spread::option));
+            value
+        }))
     }
-    out += &format!(
-        "\n],\"chosen\":{chosen},\"own\":{own},\"least_change\":{},\"runs\":{}}}\n",
-        json!(least),
-        sizing.runs
-    );
-    out
+}
+
+/// The answer of `size`.
+pub fn size(sizing: &Sizing, units: System) -> String {
+    print_listed(&Answer {
+        schema: SCHEMA,
+        options: Options(sizing, units),
+        chosen: sizing.chosen().map(|_| 0),
+        own: sizing.own.as_ref().map(|o| option(o, units)),
+        least_change: sizing.least.iter().map(|c| change(c, units)).collect(),
+        runs: sizing.runs,
+    })
 }
 
 /// The answer of `size` to a job that is refused.
 pub fn refused(why: &Refused) -> Value {
     let mut value = plan::refused(why);
-    value["schema"] = json!("restbite.size/1");
+    value["schema"] = json!(SCHEMA);
     value["options"] = json!([]);
     value["chosen"] = Value::Null;
     value["least_change"] = json!([]);

@@ -1,11 +1,12 @@
 //! Where depth, current and warmth lie eight times in ten: an area behind the curve, and
 //! what the key says of it.
 
-use super::View;
-use super::canvas::{At, Canvas, TEXT};
+use super::canvas::Canvas;
 use super::ink::{BAND, BAND_EDGE, SLATE};
 use super::key::{self, Entry, Sign};
-use super::panel::{Panel, THIN};
+use super::panel::Panel;
+use super::sizes::{At, TEXT, THIN};
+use super::view::View;
 use crate::advice::spread::bands::{Band, Bands};
 use anyhow::ensure;
 

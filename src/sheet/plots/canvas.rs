@@ -5,6 +5,7 @@
 
 use super::ink::{DARK, PAPER, QUIET};
 use super::labels;
+use super::sizes::{At, MARGIN, TEXT, WIDTH};
 use crate::sheet::escape::escaped;
 pub use crate::sheet::escape::one_line;
 use plotters::backend::SVGBackend;
@@ -14,20 +15,11 @@ use plotters::element::{Circle, PathElement, Polygon, Rectangle, Text};
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{Color, FontStyle, IntoFont, RGBColor, ShapeStyle, TextStyle};
 
-/// Width of a plot, units.
-pub const WIDTH: f64 = 720.0;
-/// Smallest text, units.
-pub const TEXT: f64 = 24.0;
 /// Canvas pixels in a unit.
 pub const FINE: f64 = 10.0;
 const HEADING: f64 = 30.0;
 /// plotters' SVG backend divides a font's size by this.
 const FONT_DIVISOR: f64 = 1.24;
-/// From the edge of the paper, units.
-pub const MARGIN: f64 = 24.0;
-
-/// A point, units from the upper left.
-pub type At = (f64, f64);
 
 /// What stands over a plot and what is said to those who do not see it.
 pub struct Caption<'a> {

@@ -1,15 +1,17 @@
 //! Time against the number of cells: a row for each wiring, from few cells to many, with a
 //! mark at its time, coloured by the hot spot. What does not do the job is hollow and crossed.
 
-use super::canvas::{self, At, Canvas, Caption, MARGIN, TEXT, Type, WIDTH, one_line};
+use super::canvas::{self, Canvas, Caption, Type, one_line};
 use super::ink::{AXIS, DARK, GRID, PAPER, QUIET, heat};
 use super::key::{self, Entry, Sign};
 use super::labels::{Words, fit, width};
-use super::panel::{LINE, Panel, THIN};
+use super::panel::Panel;
+use super::plot::Plot;
 use super::scale::{Axis, drawable, extent};
+use super::sizes::{At, LINE, MARGIN, TEXT, THIN, WIDTH};
+use super::spaced;
 use super::warmth::{Warmth, degrees, warm};
 use super::words::joined;
-use super::{Plot, spaced};
 use crate::advice::size::chart::{Bar, CellChart};
 use crate::units::say::{self, System};
 

@@ -4,9 +4,10 @@ use super::canvas::{self, Caption};
 use super::ink::{Ink, RUST, SLATE};
 use super::labels::Words;
 use super::panel::{Curve, Panel, edges};
+use super::plot::Plot;
 use super::scale::{self, Axis};
+use super::view::View;
 use super::words::{course, last, lasting};
-use super::{Plot, View};
 use crate::units::say;
 
 const HEIGHT: f64 = 568.0;

@@ -1,14 +1,16 @@
 //! Several ways to do one job, a row each: current and depth over time, all on one scale of
 //! time, of current and of depth.
 
-use super::canvas::{self, Canvas, Caption, MARGIN, TEXT, Type, WIDTH, one_line};
+use super::canvas::{self, Canvas, Caption, Type, one_line};
 use super::ink::{DARK, LIMIT_DASH, QUIET, RUST, SLATE};
 use super::key::{self, Entry, Sign};
 use super::labels::{Words, fit, width};
-use super::panel::{Panel, THIN};
+use super::panel::Panel;
+use super::plot::Plot;
 use super::scale::{self, Axis, drawable};
+use super::sizes::{MARGIN, TEXT, THIN, WIDTH};
+use super::view::check_even;
 use super::words::{brief, course, last, lasting};
-use super::{Plot, check_even};
 use crate::run::Trace;
 use crate::units::say::{self, System};
 use anyhow::{Context, ensure};

@@ -2,13 +2,15 @@
 //! under it stands what is left of the metal, with target, floor and back.
 
 use super::band::{self, FAST, Shown};
-use super::canvas::{self, At, Canvas, Caption, TEXT};
+use super::canvas::{self, Canvas, Caption};
 use super::ink::{AXIS, DARK, Ink, METAL, METAL_KEPT, QUIET, RECESS, RUST, SLATE};
 use super::labels::{Words, width};
 use super::panel::{Curve, Limit, Panel, edges};
+use super::plot::Plot;
 use super::scale::{self, Axis};
+use super::sizes::{At, TEXT};
+use super::view::View;
 use super::words::{brief, joined, last, lasting};
-use super::{Plot, View};
 use crate::units::say;
 
 const HEIGHT: f64 = 588.0;

@@ -1,23 +1,14 @@
 //! Hatching: parallel strokes that fill areas, and tell them apart where colour does not.
 
-use super::canvas::{At, Canvas};
-use super::ink::Ground;
-use super::panel::THIN;
+use super::canvas::Canvas;
+use super::ink::{Ground, Hatch};
+use super::sizes::{At, THIN};
 use std::collections::BTreeMap;
 
 /// Strokes this near to each other on one line are drawn as one.
 const JOINED: f64 = 1.5;
 /// Shorter strokes are left out.
 const SHORTEST: f64 = 2.0;
-
-/// Which way strokes run and how far apart, in units.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Hatch {
-    /// Along a stroke; of length one.
-    pub along: At,
-    /// From one stroke to the next.
-    pub apart: f64,
-}
 
 /// Tints areas.
 pub fn tint(canvas: &Canvas, areas: &[Vec<At>], ground: &Ground) -> anyhow::Result<()> {

@@ -5,9 +5,10 @@ use super::canvas::{self, Caption};
 use super::ink::{Ink, RUST, SLATE, VERDIGRIS};
 use super::labels::Words;
 use super::panel::{Curve, Limit, Panel, edges};
+use super::plot::Plot;
 use super::scale::{self, Axis, drawable};
+use super::view::View;
 use super::words::{brief, course, joined, last, lasting, with_sign};
-use super::{Plot, View};
 use crate::units::say::System;
 
 const HEIGHT: f64 = 568.0;

@@ -1,7 +1,7 @@
 //! Colours and dashes. Own choice: slate, rust and verdigris, that lie apart in hue (also to
 //! the colour-blind), in lightness and in their dashes.
 
-use super::hatch::Hatch;
+use super::sizes::At;
 use plotters::style::RGBColor;
 use std::f64::consts::FRAC_1_SQRT_2;
 
@@ -51,6 +51,15 @@ pub const RECESS: RGBColor = RGBColor(240, 246, 245);
 pub const BAND: RGBColor = RGBColor(200, 211, 227);
 /// Edges of that.
 pub const BAND_EDGE: RGBColor = RGBColor(104, 124, 156);
+
+/// Which way strokes run and how far apart, in units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Hatch {
+    /// Along a stroke; of length one.
+    pub along: At,
+    /// From one stroke to the next.
+    pub apart: f64,
+}
 
 /// How an area is filled: a tint for the eye that sees colour, strokes for all.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,10 +1,10 @@
 //! What stands under a chart: a key to its signs, and a note.
 
-use super::canvas::{At, Canvas, MARGIN, TEXT, Type, WIDTH};
+use super::canvas::{Canvas, Type};
 use super::hatch::{hatch, tint};
 use super::ink::{AXIS, DARK, Ground, QUIET};
 use super::labels::{width, wrap};
-use super::panel::{LINE, THIN};
+use super::sizes::{At, LINE, MARGIN, TEXT, THIN, WIDTH};
 use plotters::style::RGBColor;
 
 /// Width of a sign and what stands clear after it.

@@ -1,7 +1,6 @@
 //! Where words go: how wide they are, and how they keep out of each other's way.
 
-use super::canvas::{At, TEXT};
-use super::panel::LINE;
+use super::sizes::{At, LINE, TEXT};
 
 /// Width of a text in units: on the wide side of what sans-serif fonts need, for it must
 /// not be cut in any.

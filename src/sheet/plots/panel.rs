@@ -1,18 +1,15 @@
 //! One panel: frame, ticks and grid, curves with their names at their ends, limits with
 //! theirs on the line.
 
-use super::canvas::{At, Canvas, MARGIN, TEXT, Type, WIDTH};
+use super::canvas::{Canvas, Type};
 use super::ink::{AXIS, BAND, BAND_EDGE, DARK, GRID, Ink, LIMIT_DASH, PAPER, QUIET};
 use super::labels::{Placer, Words, spread, width};
 use super::scale::{Axis, drawable};
+use super::sizes::{At, LINE, MARGIN, TEXT, THIN, WIDTH};
 use plotters::style::RGBColor;
 
 /// Width of a curve, units.
 const CURVE: f64 = 4.5;
-/// Width of limits, axes and grid, units: the thinnest line there is.
-pub const THIN: f64 = 2.5;
-/// From one line of words to the next.
-pub const LINE: f64 = 29.0;
 /// From the panel's right edge to the words beside it.
 const LEADER: f64 = 24.0;
 /// How much wider bold words run.

@@ -5,11 +5,11 @@
 //! other; where the other has none, to the point between its neighbours. Where a line has no
 //! time its region follows the course that it had; no line is drawn there.
 
-use super::canvas::At;
 use super::hatch::holds;
 use super::labels::Words;
 use super::panel::Panel;
 use super::scale::drawable;
+use super::sizes::At;
 use crate::advice::size::chart::{Bad, Line, Spot};
 
 /// A time beyond every axis, s.

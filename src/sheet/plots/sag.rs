@@ -6,9 +6,10 @@ use super::canvas::{self, Caption};
 use super::ink::{RUST, SLATE, VERDIGRIS};
 use super::labels::Words;
 use super::panel::{Curve, Panel, edges};
+use super::plot::Plot;
 use super::scale::{self, Axis};
+use super::view::View;
 use super::words::{brief, course, last, lasting};
-use super::{Plot, View};
 use crate::units::say;
 
 const HEIGHT: f64 = 776.0;

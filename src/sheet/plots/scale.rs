@@ -1,6 +1,7 @@
 //! Axes: units that fit the size, round ticks, and where they run from and to.
 
 use super::labels::width;
+use super::sizes::TEXT;
 use crate::run::Trace;
 use crate::units::ZERO_CELSIUS_K;
 use crate::units::say::{System, figures};
@@ -172,7 +173,7 @@ pub fn time_to(end: f64, units: f64) -> Axis {
     };
     let end = end * factor;
     // The widest word stands at the end; leave it as much room again.
-    let widest = width(&figures(end, 2), super::TEXT).max(30.0);
+    let widest = width(&figures(end, 2), TEXT).max(30.0);
     let most = ((units / (2.0 * widest)) as usize).clamp(1, 5) as f64;
     let raw = end / most;
     let coarsest = clock.last().copied().unwrap_or(1.0);

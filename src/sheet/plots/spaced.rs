@@ -1,9 +1,9 @@
 //! Axes whose numbers are not evenly spaced: areas by the side of their square, times by
 //! their ratio. Ticks are round numbers, the roundest first, as many as have room.
 
-use super::TEXT;
 use super::labels::width;
 use super::scale::{Axis, Spacing, drawable, sized};
+use super::sizes::TEXT;
 use crate::units::say::{System, figures};
 
 /// Least room from one tick to the next on an upright axis, and between words across.

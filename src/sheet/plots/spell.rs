@@ -2,14 +2,15 @@
 //! volts at the source, under load and at rest. Rests are shaded; a bar between the panels
 //! tells when the current is on.
 
-use super::Plot;
-use super::canvas::{self, At, Canvas, Caption, MARGIN, TEXT, Type};
+use super::canvas::{self, Canvas, Caption, Type};
 use super::heat::{self, Warm};
 use super::ink::{AXIS, DARK, QUIET, REST as SHADE, SLATE};
 use super::key::{self, Entry, Sign};
 use super::labels::Words;
-use super::panel::{Curve, Limit, Panel, THIN, edges};
+use super::panel::{Curve, Limit, Panel, edges};
+use super::plot::Plot;
 use super::scale::{self, Axis, drawable, extent};
+use super::sizes::{At, MARGIN, TEXT, THIN};
 use super::words::{brief, last};
 use crate::advice::cycle::Warmth;
 use crate::advice::spell::Spell;

@@ -6,8 +6,9 @@ mod spells;
 
 use super::*;
 use crate::job::{Checked, Needs, Written, read, resolve};
-use crate::run::{Precision, Source, trace};
+use crate::run::{Precision, Source, Trace, trace};
 use crate::stock::Stock;
+use crate::units::say::System;
 use roxmltree::{Document, Node};
 
 const PIN: &str = include_str!("../../../data-demo/fern-pin.toml");

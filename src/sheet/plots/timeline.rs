@@ -4,11 +4,11 @@
 //! dark, off is pale. Looks are notches under the lane. A swap is a striped block. So
 //! lightness and shape tell all apart, not colour. The numbers are explained underneath.
 
-use super::Plot;
-use super::canvas::{self, Canvas, Caption, MARGIN, TEXT, Type, WIDTH};
+use super::canvas::{self, Canvas, Caption, Type};
 use super::ink::{AXIS, DARK, GRID, METAL, PAPER, QUIET, RUST, SLATE};
 use super::labels::{fit, width};
-use super::panel::{LINE, THIN};
+use super::plot::Plot;
+use super::sizes::{LINE, MARGIN, TEXT, THIN, WIDTH};
 use crate::advice::day::{DayPlan, Entry, Task, Work};
 use crate::job::Day;
 use crate::job::clock::clock;

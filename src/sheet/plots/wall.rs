@@ -1,17 +1,19 @@
 //! The wall chart: minutes to depth against bare area, a line for each number of cells, and
 //! hatched where it does not go well. To be printed, also in black and white.
 
-use super::canvas::{self, At, Canvas, Caption, MARGIN, TEXT, Type, WIDTH, one_line};
+use super::canvas::{self, Canvas, Caption, Type, one_line};
 use super::hatch::{hatch, tint};
 use super::ink::{AXIS, DARK, Ground, PAPER, QUIET, SLATE};
 use super::key::{self, Entry, Sign};
 use super::labels::{Placer, Words, fit, spread, width, wrap};
-use super::panel::{LINE, Panel, THIN};
+use super::panel::Panel;
+use super::plot::Plot;
 use super::regions::{OUTSIDE, Path, areas, places_within};
 use super::scale::{Axis, drawable, extent};
+use super::sizes::{At, LINE, MARGIN, TEXT, THIN, WIDTH};
+use super::spaced;
 use super::wall_words::{REASONS, alt, area, cells, note};
 use super::words::with_sign;
-use super::{Plot, spaced};
 use crate::advice::size::chart::{Bad, WallChart};
 use crate::units::say::System;
 

@@ -1,10 +1,10 @@
 //! The ramp of hot spots: which colour a temperature has, and its key.
 
-use super::canvas::{Canvas, MARGIN, TEXT, Type};
+use super::canvas::{Canvas, Type};
 use super::ink::{AXIS, DARK, heat};
 use super::labels::width;
-use super::panel::THIN;
 use super::scale::{drawable, extent};
+use super::sizes::{MARGIN, TEXT, THIN};
 use super::words::{brief, with_sign};
 use crate::advice::size::chart::{Bar, CellChart};
 use crate::units::say::System;
