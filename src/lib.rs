@@ -64,8 +64,8 @@
 //!     return Err("refused".into());
 //! };
 //! let plan = advice::plan(&job, &stock, 200, Default::default())?;
-//! assert_eq!(plan.run.stop, Stop::Depth);
-//! assert!((10.0..20.0).contains(&(plan.run.time_s / 60.0)));
+//! assert_eq!(plan.case().run.stop, Stop::Depth);
+//! assert!((10.0..20.0).contains(&(plan.case().run.time_s / 60.0)));
 //! # Ok(())
 //! # }
 //! ```

@@ -203,9 +203,9 @@ fn the_order_of_tables_and_keys_changes_nothing() {
         second.tables.insert(0, bare);
         prop_assert_ne!(first.text(), second.text());
         let answer = |draft: &Draft| {
-            let plan = restbite::advice::advise(&draft.read(stock), stock, 5).unwrap();
-            let advice = restbite::advice::Advice::Plan(Box::new(plan));
-            sheet::json::print(&sheet::json::trace(&advice, System::Metric))
+            let job = draft.read(stock);
+            let traced = restbite::advice::traced(&job, stock, 5).unwrap();
+            sheet::json::print(&sheet::json::trace(&traced, System::Metric))
         };
         prop_assert_eq!(answer(&first), answer(&second));
         Ok(())

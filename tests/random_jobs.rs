@@ -14,7 +14,7 @@ mod common;
 mod random;
 
 use random::{Dice, job};
-use restbite::advice::{self, Advice, spread::Sampling};
+use restbite::advice::{self, spread::Sampling};
 use restbite::run::{Source, Stop};
 use restbite::sheet;
 use restbite::stock::Stock;
@@ -77,17 +77,17 @@ fn nulls(value: &Value, path: &str, pack: bool, found: &mut Vec<String>) {
 fn checked(seed: u64, stock: &Stock) -> Result<(Stop, f64, u64), String> {
     let draft = job(&mut Dice::seeded(seed), stock);
     let job = draft.read(stock);
-    let plan = advice::advise(&job, stock, 5).map_err(|e| format!("no run: {e}"))?;
-    let (setup, run) = (plan.setup.clone(), plan.run.clone());
+    let traced = advice::traced(&job, stock, 5).map_err(|e| format!("no run: {e}"))?;
+    let (setup, run) = (&traced.case.setup, &traced.case.run);
     let pack = setup.source.pack().is_some();
-    let json = sheet::json::trace(&Advice::Plan(Box::new(plan)), System::Metric);
+    let json = sheet::json::trace(&traced, System::Metric);
     let mut found = Vec::new();
     nulls(&json, "", pack, &mut found);
     if !found.is_empty() {
         return Err(format!("null where a number belongs: {found:?}"));
     }
     let resolved = json["resolved"].as_object().ok_or("no resolved")?;
-    if common::setup(resolved) != setup {
+    if common::setup(resolved) != *setup {
         return Err("resolved does not give the setup back".into());
     }
     let residual = run.energy_residual.unwrap_or(0.0);
@@ -186,10 +186,9 @@ fn plans(seeds: std::ops::Range<u64>) -> Vec<String> {
             let job = text.read(&stock);
             let sampling = Sampling { draws: 20, seed: 1 };
             let plan = advice::plan(&job, &stock, 21, sampling).map_err(|e| e.to_string())?;
-            let advice = Advice::Plan(Box::new(plan));
-            let page = sheet::text::plan(&advice, System::Metric)
-                + &sheet::text::plan(&advice, System::Imperial);
-            sheet::json::plan(&advice, System::Metric);
+            let page = sheet::text::plan(&plan, System::Metric)
+                + &sheet::text::plan(&plan, System::Imperial);
+            sheet::json::plan(&plan, System::Metric);
             match ["NaN", "inf ", "-0 "].iter().find(|word| page.contains(**word)) {
                 Some(word) => Err(format!("{word} in the page: {page}")),
                 None => Ok(()),

@@ -5,13 +5,12 @@ mod common;
 use rand::{RngExt, SeedableRng};
 use restbite::advice::cycle::Warmth;
 use restbite::advice::pieces::{Session, pieces};
-use restbite::advice::size::warmth;
 use restbite::advice::spread::Sampling;
 use restbite::advice::spread::bands::Band;
 use restbite::advice::spread::charge::{Timetable, piece_spread};
 use restbite::advice::spread::quantile::Quantiles;
 use restbite::advice::spread::sample::Inputs;
-use restbite::advice::{self, Bounds};
+use restbite::advice::{self, Case};
 use restbite::job::resolve::resolve;
 use restbite::job::{self, Checked, Job, Needs, Written};
 use restbite::run::{Bench, Precision, Setup, Stop, depth_of, run, run_onward};
@@ -50,8 +49,12 @@ fn plain(job: &Job, stock: &Stock, draws: usize, seed: u64) -> Vec<Setup> {
     (0..draws).map(one).collect()
 }
 
-fn limits(job: &Job, setup: &Setup, stock: &Stock) -> Warmth {
-    warmth(setup, &Bounds::of(job, job.source.as_ref().unwrap(), stock))
+fn case<'a>(job: &'a Job, stock: &'a Stock) -> Case<'a> {
+    Case::of(job, job.source.as_ref().unwrap(), stock).unwrap()
+}
+
+fn limits(job: &Job, stock: &Stock) -> Warmth {
+    case(job, stock).warmth()
 }
 
 const COARSE: Precision = Precision { relative: 1e-6 };
@@ -189,7 +192,7 @@ fn a_drawn_session_keeps_the_planned_one() {
         let source = job.source.as_ref().unwrap();
         let setup = resolve(&job, source, &stock, &Default::default()).unwrap();
         let session = Session::of(&job);
-        let nominal = pieces(&setup, &limits(&job, &setup, &stock), &session).unwrap();
+        let nominal = pieces(&setup, &limits(&job, &stock), &session).unwrap();
         assert!(nominal.count() > 1 && nominal.ended(), "{sets:?} {}", nominal.count());
         let counted = Timetable::of(&nominal, &session).count(&setup).unwrap();
         assert_eq!(counted, Some(nominal.count()), "{sets:?}");
@@ -205,10 +208,10 @@ fn what_was_not_followed_to_its_end_is_said() {
     let source = job.source.as_ref().unwrap();
     let setup = resolve(&job, source, &stock, &Default::default()).unwrap();
     let session = Session { most: 10, ..Session::of(&job) };
-    let nominal = pieces(&setup, &limits(&job, &setup, &stock), &session).unwrap();
+    let nominal = pieces(&setup, &limits(&job, &stock), &session).unwrap();
     let timetable = Timetable::of(&nominal, &session);
     let sampling = Sampling { draws: 300, seed: 1 };
-    let spread = piece_spread(&job, source, &stock, &timetable, sampling).unwrap();
+    let spread = piece_spread(&case(&job, &stock), &timetable, sampling).unwrap();
     assert!(spread.pieces.p10.is_some_and(|n| n <= 10));
     assert_eq!((spread.pieces.p50, spread.pieces.p90), (None, None));
     let said = sheet::json::pieces(&spread);
@@ -296,7 +299,7 @@ fn bands_hold_the_nominal_run_and_looks_hold_the_tolerance() {
         // The fast case is at the target when one piece in ten is.
         let (p10, fast) = (spread.outcomes.time_s.p10.unwrap(), plan.looks.fast_s.unwrap());
         assert!((fast / p10 - 1.0).abs() < 0.01, "{demo}: {fast} {p10}");
-        let (target, tolerance) = (plan.setup.piece.depth, plan.looks.tolerance_m);
+        let (target, tolerance) = (plan.case().setup.piece.depth, plan.looks.tolerance_m);
         let fast = bands.fast();
         let depth = |t: f64| {
             let k = fast.t_s.partition_point(|x| *x < t).clamp(1, fast.t_s.len() - 1);

@@ -95,19 +95,8 @@ impl Parameters {
         self.of_runs[run].iter().any(|(_, at)| *at == k)
     }
 
-    /// Covariance of the logarithms before anything is learned: factors of different things
-    /// are independent.
+    /// Covariance of the logarithms before anything is learned: none between them.
     pub fn prior(&self) -> DMatrix<f64> {
-        let rows: Vec<(&str, f64)> =
-            self.list.iter().map(|p| (p.key.as_str(), p.prior_sd)).collect();
-        let mut covariance = prior(&rows);
-        for i in 0..rows.len() {
-            for j in 0..rows.len() {
-                if self.list[i].of != self.list[j].of {
-                    covariance[(i, j)] = 0.0;
-                }
-            }
-        }
-        covariance
+        prior(&self.list.iter().map(|p| p.prior_sd).collect::<Vec<_>>())
     }
 }

@@ -1,22 +1,18 @@
 //! What the spread of the rate comes from, and what to measure next.
 //!
-//! Inputs that are independent are told apart by Sobol's variance shares. Inputs learned
-//! from runs hang together, and those shares would depend on the order in which they are
-//! listed; there the rate's logarithm is fitted by a straight line through the draws
-//! (R2 is given), and an input's share is what knowing it would take away, whatever hangs
-//! together with it included: its squared correlation with the rate.
+//! The rate's logarithm is fitted by a straight line through the draws of the plan (R2 tells
+//! how much of it the line explains). An input's share is what knowing it would take away,
+//! whatever hangs together with it included: its squared correlation with the rate, which is
+//! good to about a hundredth from 2000 draws.
 
 use super::against::Against;
 use super::draw::Draw;
 use super::quantile::Quantiles;
 use super::sample::{self, Inputs, latin_hypercube};
 use super::sampling::Sampling;
-use super::sobol;
 use crate::advice::error::AdviceError;
 use nalgebra::{DMatrix, DVector};
 
-/// Sample of the variance shares: (inputs + 2) times as many runs.
-const SHARE_DRAWS: usize = 160;
 /// Least share of what is not known for which a measurement is worth telling of.
 const WORTH: f64 = 0.1;
 /// Draws that are enough to say what a reading would give: within a tenth of its span.
@@ -33,10 +29,8 @@ pub struct Driver {
     pub key: String,
     /// In plain words.
     pub title: String,
-    /// Share of the variance of the rate's logarithm, by itself.
+    /// Share of the variance of the rate's logarithm.
     pub share: f64,
-    /// The same with its interplay.
-    pub total: f64,
 }
 
 /// What measuring the largest driver would give.
@@ -52,46 +46,28 @@ pub struct Measure {
     pub time_s: Quantiles,
 }
 
-/// Drivers, the largest first, and R2 of the straight line where one was used.
+/// Drivers, the largest first, and R2 of the straight line behind them.
 pub(super) struct Drivers {
     pub list: Vec<Driver>,
-    pub r2: Option<f64>,
+    pub r2: f64,
+}
+
+/// Drivers of the draws at these points.
+pub(super) fn drivers(inputs: &Inputs, points: &[Vec<f64>], draws: &[Draw]) -> Drivers {
+    let logarithms: Vec<DVector<f64>> = points.iter().map(|p| inputs.logarithms(p)).collect();
+    let rates: Vec<f64> = draws.iter().map(|d| d.ln_rate).collect();
+    let (shares, r2) = shares(&logarithms, &rates);
+    let row = |(input, share): (&sample::Input, &f64)| Driver {
+        key: input.key.clone(),
+        title: input.title.clone(),
+        share: *share,
+    };
+    let mut list: Vec<Driver> = inputs.list.iter().zip(&shares).map(row).collect();
+    list.sort_by(|a, b| b.share.total_cmp(&a.share));
+    Drivers { list, r2 }
 }
 
 impl Against<'_> {
-    /// Variance shares of the rate's logarithm, the largest first.
-    pub(super) fn drivers(
-        &self,
-        inputs: &Inputs,
-        draws: (&[Vec<f64>], &[Draw]),
-        seed: u64,
-    ) -> Result<Drivers, AdviceError> {
-        let (shares, r2) = if inputs.learned() {
-            let (shares, r2) = by_straight_line(inputs, draws);
-            (shares, Some(r2))
-        } else {
-            (self.by_sobol(inputs, seed)?, None)
-        };
-        let row = |(input, s): (&sample::Input, &sobol::Shares)| Driver {
-            key: input.key.clone(),
-            title: input.title.clone(),
-            share: s.first.clamp(0.0, 1.0),
-            total: s.total.clamp(0.0, 1.0),
-        };
-        let mut list: Vec<Driver> = inputs.list.iter().zip(&shares).map(row).collect();
-        list.sort_by(|a, b| b.total.total_cmp(&a.total));
-        Ok(Drivers { list, r2 })
-    }
-
-    fn by_sobol(&self, inputs: &Inputs, seed: u64) -> Result<Vec<sobol::Shares>, AdviceError> {
-        let k = inputs.list.len();
-        let a = latin_hypercube(SHARE_DRAWS, k, seed.wrapping_add(1));
-        let b = latin_hypercube(SHARE_DRAWS, k, seed.wrapping_add(2));
-        let draws = self.all(inputs, &sobol::design(&a, &b))?;
-        let values: Vec<f64> = draws.iter().map(|d| d.ln_rate).collect();
-        Ok(sobol::shares(&values, SHARE_DRAWS, k))
-    }
-
     /// The time again with the largest driver that a reading would narrow known to 5 %.
     pub(super) fn measure(
         &self,
@@ -104,7 +80,7 @@ impl Against<'_> {
             let k = inputs.list.iter().position(|input| input.key == key)?;
             (inputs.covariance()[(k, k)].sqrt() > 1.05 * to).then_some(k)
         };
-        let worth = drivers.iter().filter(|d| d.total >= WORTH);
+        let worth = drivers.iter().filter(|d| d.share >= WORTH);
         let Some((driver, k)) = worth.filter_map(|d| Some((d, wide(&d.key)?))).next() else {
             return Ok(None);
         };
@@ -121,20 +97,13 @@ impl Against<'_> {
     }
 }
 
-/// Shares from the draws themselves, and how much of the variance a straight line explains.
-/// `first`: squared correlation with the rate; `total`: the same, for lines have no
-/// interplay. Empty where the rate does not vary.
-fn by_straight_line(
-    inputs: &Inputs,
-    (points, draws): (&[Vec<f64>], &[Draw]),
-) -> (Vec<sobol::Shares>, f64) {
-    let (n, k) = (draws.len(), inputs.list.len());
-    let x = DMatrix::from_iterator(
-        k,
-        n,
-        points.iter().flat_map(|p| inputs.logarithms(p).iter().copied().collect::<Vec<_>>()),
-    );
-    let y = DVector::from_iterator(n, draws.iter().map(|d| d.ln_rate));
+/// Squared correlation of each input with the outcome over a sample, 0..=1, and R2 of the
+/// straight line through all of them. Empty where the outcome does not vary.
+pub fn shares(inputs: &[DVector<f64>], outcome: &[f64]) -> (Vec<f64>, f64) {
+    let k = inputs.first().map_or(0, DVector::len);
+    let all = inputs.iter().flat_map(|x| x.iter().copied());
+    let x = DMatrix::from_iterator(k, inputs.len(), all);
+    let y = DVector::from_column_slice(outcome);
     line(&centred(&x.transpose()), &y.add_scalar(-y.mean()))
 }
 
@@ -148,7 +117,7 @@ fn centred(x: &DMatrix<f64>) -> DMatrix<f64> {
 }
 
 /// Shares and R2 of centred inputs (a column each) and outcomes.
-fn line(x: &DMatrix<f64>, y: &DVector<f64>) -> (Vec<sobol::Shares>, f64) {
+fn line(x: &DMatrix<f64>, y: &DVector<f64>) -> (Vec<f64>, f64) {
     let all = y.norm_squared();
     if all <= NOTHING {
         return (Vec::new(), 1.0);
@@ -156,8 +125,7 @@ fn line(x: &DMatrix<f64>, y: &DVector<f64>) -> (Vec<sobol::Shares>, f64) {
     let along = x.tr_mul(y);
     let share = |k: usize| {
         let own = x.column(k).norm_squared();
-        let r2 = if own > NOTHING { along[k] * along[k] / own / all } else { 0.0 };
-        sobol::Shares { first: r2, total: r2 }
+        if own > NOTHING { (along[k] * along[k] / own / all).clamp(0.0, 1.0) } else { 0.0 }
     };
     let fitted = x.tr_mul(x).cholesky().map_or(0.0, |c| along.dot(&c.solve(&along)));
     ((0..x.ncols()).map(share).collect(), fitted / all)
@@ -178,7 +146,7 @@ mod tests {
         let x = DMatrix::from_columns(&[a.clone(), b.clone()]);
         let (shares, r2) = line(&x, &(2.0 * a + b));
         assert!((r2 - 1.0).abs() < 1e-12);
-        assert!((shares[0].first - 6.25 / 7.0).abs() < 1e-12, "{shares:?}");
-        assert!((shares[1].first - 4.0 / 7.0).abs() < 1e-12, "{shares:?}");
+        assert!((shares[0] - 6.25 / 7.0).abs() < 1e-12, "{shares:?}");
+        assert!((shares[1] - 4.0 / 7.0).abs() < 1e-12, "{shares:?}");
     }
 }

@@ -4,13 +4,12 @@ mod against;
 pub mod bands;
 pub mod charge;
 mod draw;
-mod drivers;
+pub mod drivers;
 pub mod options;
 mod outcomes;
 pub mod quantile;
 pub mod sample;
 mod sampling;
-pub mod sobol;
 mod whole;
 
 pub use drivers::{Driver, Measure};

@@ -2,8 +2,7 @@
 //!
 //! McKay, Beckman and Conover, Technometrics 1979, 21, 239: each input's range is cut into
 //! as many equally likely strata as there are draws, and each stratum is drawn from once.
-//! Each factor is log-normal with median 1. Cells of one kind that hold less also resist
-//! more: their capacity and resistance are correlated (judgement: -0.5).
+//! Each factor is log-normal with median 1, and by itself before anything is learned.
 
 use crate::job::resolve::Factors;
 use crate::job::{Job, Source, Spread};
@@ -12,9 +11,6 @@ use rand::seq::SliceRandom;
 use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use statrs::distribution::{ContinuousCDF, Normal};
-
-/// Correlation of the logarithms of a cell's capacity and resistance.
-pub const CELL_CORRELATION: f64 = -0.5;
 
 /// Standard deviation of a factor's logarithm, from the spread as a share of the median:
 /// a log-normal's is sqrt(w (w - 1)) with w = exp(sigma^2).
@@ -76,7 +72,7 @@ impl Inputs {
             learned: at.is_some(),
         };
         let list: Vec<Input> = rows().zip(&learned).map(input).collect();
-        let prior = prior(&rows().map(|s| (s.key.as_str(), s.sd)).collect::<Vec<_>>());
+        let prior = prior(&rows().map(|s| s.sd).collect::<Vec<_>>());
         let covariance = DMatrix::from_fn(list.len(), list.len(), |i, j| {
             match (learned[i], learned[j], profile) {
                 (Some(a), Some(b), Some(profile)) => profile.covariance[(a, b)],
@@ -140,19 +136,13 @@ impl Inputs {
     }
 }
 
-/// Covariance of the logarithms of inputs of these keys and spreads before anything is
-/// learned.
-pub fn prior(rows: &[(&str, f64)]) -> DMatrix<f64> {
-    let pair = |a: &str, b: &str| a == "capacity" && b == "cell_resistance";
-    DMatrix::from_fn(rows.len(), rows.len(), |i, j| {
-        let (a, b) = (rows[i].0, rows[j].0);
-        let correlation = match () {
-            () if i == j => 1.0,
-            () if pair(a, b) || pair(b, a) => CELL_CORRELATION,
-            () => 0.0,
-        };
-        correlation * sigma(rows[i].1) * sigma(rows[j].1)
-    })
+/// Covariance of the logarithms of inputs of these spreads before anything is learned: none
+/// between them.
+pub fn prior(spreads: &[f64]) -> DMatrix<f64> {
+    DMatrix::from_diagonal(&DVector::from_iterator(
+        spreads.len(),
+        spreads.iter().map(|sd| sigma(*sd).powi(2)),
+    ))
 }
 
 #[cfg(test)]
@@ -175,7 +165,7 @@ mod tests {
     fn factors_have_the_spread_asked_for() {
         let sd = 0.25;
         let gap = Input { key: "gap".into(), title: "gap".into(), learned: false };
-        let inputs = Inputs::new(vec![gap], prior(&[("gap", sd)]));
+        let inputs = Inputs::new(vec![gap], prior(&[sd]));
         let factors: Vec<f64> =
             latin_hypercube(20_000, 1, 1).iter().map(|p| inputs.factors(p).gap).collect();
         let n = factors.len() as f64;
@@ -202,19 +192,15 @@ mod tests {
 
     #[test]
     fn draws_hang_together_as_their_covariance_says() {
-        let rows = [("cell_resistance", 0.25), ("capacity", 0.1)];
-        let input = |(key, _): &(&str, f64)| Input {
-            key: (*key).into(),
-            title: (*key).into(),
-            learned: false,
-        };
-        let inputs = Inputs::new(rows.iter().map(input).collect(), prior(&rows));
+        let input = |key: &str| Input { key: key.into(), title: key.into(), learned: true };
+        let both = DMatrix::from_row_slice(2, 2, &[0.04, -0.01, -0.01, 0.01]);
+        let inputs = Inputs::new(vec![input("cell_resistance"), input("capacity")], both);
         let draws: Vec<_> =
             latin_hypercube(20_000, 2, 1).iter().map(|p| inputs.logarithms(p)).collect();
         let moment = |i: usize, j: usize| {
             draws.iter().map(|d| d[i] * d[j]).sum::<f64>() / draws.len() as f64
         };
         let r = moment(0, 1) / (moment(0, 0) * moment(1, 1)).sqrt();
-        assert!((r - CELL_CORRELATION).abs() < 0.02, "{r}");
+        assert!((r + 0.5).abs() < 0.02, "{r}");
     }
 }

@@ -3,7 +3,7 @@
 use super::against::Against;
 use super::bands::{self, Bands};
 use super::draw::Draw;
-use super::drivers::{Driver, Measure};
+use super::drivers::{Driver, Measure, drivers};
 use super::outcomes::Outcomes;
 use super::quantile::Quantiles;
 use super::sample::{Inputs, latin_hypercube};
@@ -23,8 +23,8 @@ pub struct Spread {
     pub outcomes: Outcomes,
     /// What the spread of the rate comes from, the largest first.
     pub drivers: Vec<Driver>,
-    /// R2 of the straight line that the drivers' shares rest on, where one was used.
-    pub line_r2: Option<f64>,
+    /// R2 of the straight line that the drivers' shares rest on.
+    pub line_r2: f64,
     /// What the best measurement would make of it.
     pub measure: Option<Measure>,
     /// Depth, current and warmth over time, eight times in ten.
@@ -46,7 +46,7 @@ pub fn spread(case: &Case, sampling: Sampling) -> Result<Option<Spread>, AdviceE
     let followed = against.follow_all(&inputs, &points, &times)?;
     let draws: Vec<Draw> = followed.iter().map(|f| f.draw).collect();
     let courses: Vec<_> = followed.iter().filter_map(|f| f.course.as_ref()).collect();
-    let drivers = against.drivers(&inputs, (&points, &draws), sampling.seed)?;
+    let drivers = drivers(&inputs, &points, &draws);
     let measure = against.measure(&inputs, &drivers.list, sampling)?;
     Ok(Some(Spread {
         outcomes: Outcomes::of(&followed, &case.setup, sampling),

@@ -12,8 +12,8 @@ use crate::units::say::{self, System};
 /// Name of the file.
 pub const NAME: &str = "sheet.html";
 
-const STYLE: &str = include_str!("style.css");
-const SCRIPT: &str = include_str!("script.js");
+pub(super) const STYLE: &str = include_str!("style.css");
+pub(super) const SCRIPT: &str = include_str!("script.js");
 /// Nothing from outside, whatever gets into the file.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; \
                       img-src data:";

@@ -36,7 +36,7 @@ pub fn block(s: &Spread) -> Value {
     let drivers: Vec<Value> = s
         .drivers
         .iter()
-        .map(|d| json!({ "name": d.title, "key": d.key, "share": d.share, "total": d.total }))
+        .map(|d| json!({ "name": d.title, "key": d.key, "share": d.share }))
         .collect();
     let measure = |m: &Measure| json!({ "key": m.key, "name": m.title, "to": m.to, "time_s": quantiles(&m.time_s) });
     let mut value = outcomes(&s.outcomes);

@@ -109,7 +109,7 @@ fn measure(s: &Spread) -> String {
     let (Some(m), Some(first)) = (&s.measure, s.drivers.first()) else {
         return String::new();
     };
-    let share = s.drivers.iter().find(|d| d.key == m.key).map_or(first.total, |d| d.total);
+    let share = s.drivers.iter().find(|d| d.key == m.key).map_or(first.share, |d| d.share);
     let span = |q: &Quantiles| Some((q.p10?, q.p90?));
     let Some((low, high)) = span(&m.time_s) else {
         return String::new();

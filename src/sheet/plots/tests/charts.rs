@@ -4,8 +4,9 @@ use super::*;
 use crate::advice::size::chart::{
     Bad, Bar, CellChart, Line, Spot, WallChart, cell_chart, wall_chart,
 };
-use crate::advice::size::{size, source_words};
+use crate::advice::size::size;
 use crate::job::Job;
+use crate::sheet::words::size::source_words;
 use crate::stock::Named;
 
 const BADS: [Bad; 4] = [Bad::Hot, Bad::Resist, Bad::Empty, Bad::Slow];
@@ -90,9 +91,10 @@ fn sources_of_a_job_are_compared() {
     let runs: Vec<(String, Trace)> = (0..8)
         .map(|n| &sizing.options[n * sizing.options.len() / 8])
         .map(|o| {
-            let setup = resolve::resolve(&job, &o.source, &stock, &Default::default()).unwrap();
+            let setup =
+                resolve::resolve(&job, &o.case.source, &stock, &Default::default()).unwrap();
             let (_, trace) = trace(&setup, Precision::default(), 61).unwrap();
-            (source_words(&o.source), trace)
+            (source_words(&o.case.source), trace)
         })
         .collect();
     for many in 1..=runs.len() {

@@ -24,9 +24,9 @@ fn of_pin(sets: &[&str]) -> (Spell, Plot) {
     let Ok(Checked::Job(job)) = read(&written, &stock, Needs::Source) else {
         panic!("the job cannot be read");
     };
-    let plan = advice::with_rests(&job, &stock, 2).unwrap();
-    let rests = plan.rests.as_ref().unwrap();
-    let list = follow(&plan.setup, rests, job.session.bench_time.si()).unwrap();
+    let rested = advice::rested(&job, &stock).unwrap();
+    let rests = rested.rests.as_ref().unwrap();
+    let list = follow(&rested.case.setup, rests, job.session.bench_time.si()).unwrap();
     let limits = SpellLimits::from(rests.limits);
     let plot = both(|system| Ok(spell(&list, &job.title, limits, system)?.unwrap()));
     (list, plot)
