@@ -7,6 +7,7 @@ mod finish;
 mod onward;
 mod operating;
 mod outcome;
+mod rates;
 mod resolved;
 mod session;
 mod setup;
