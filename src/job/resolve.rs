@@ -1,9 +1,12 @@
 //! From a checked job to the resolved setup of a run: the one place where typed
 //! quantities become plain SI numbers.
 
+use super::bath::{BATH_J_PER_K_M3, BATH_LOSS_W_PER_K_M2};
+use super::checked::Job;
 pub use super::factors::Factors;
-use super::profile::bench;
-use super::{Job, Piece, Source, source};
+use super::piece::Piece;
+use super::scope::bench;
+use super::source::{self, Source};
 use crate::laws::anode::Anode;
 use crate::laws::cathode::{Hydrogen, Plating};
 use crate::laws::conductivity::temperature_factor;
@@ -16,13 +19,6 @@ use crate::laws::{cell as body, constriction, wire};
 use crate::run;
 use crate::stock::{self, AnodeData, CutoffOn, ElectrodeOverride, Stock};
 use crate::units::{Outline, Quantity};
-
-/// Heat capacity of a bath by volume, J/(K m3): dilute salt water.
-pub const BATH_J_PER_K_M3: f64 = 4.0e6;
-/// Heat loss of a bath's open surface, evaporation in it, W/(m2 K).
-pub const BATH_LOSS_W_PER_K_M2: f64 = 20.0;
-/// Core and surface shares of a cell's heat capacity.
-pub const CORE_SHARE: f64 = 0.85;
 
 /// What keeps a checked job from being resolved: a gap in the stock.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -338,8 +334,8 @@ pub fn cell(c: &stock::Cell, factors: &Factors) -> Result<run::Cell, Gap> {
             CutoffOn::Rested => run::CutoffOn::Rested,
         },
         entropy: c.entropy.is.si(),
-        core_j_per_k: CORE_SHARE * heat,
-        surface_j_per_k: (1.0 - CORE_SHARE) * heat,
+        core_j_per_k: body::CORE_SHARE * heat,
+        surface_j_per_k: (1.0 - body::CORE_SHARE) * heat,
         core_to_surface: body::core_to_surface(c.radial_conductivity.is.si(), length),
         surface_m2: body::surface_area(diameter, length),
         emissivity: c.emissivity.is.0,
