@@ -13,7 +13,7 @@
 //! to the most likely point that gives it.
 
 use super::spread::sample::Inputs;
-use crate::job::resolve::{Gap, resolve};
+use crate::job::resolve::{ResolveError, resolve};
 use crate::job::{Job, Source};
 use crate::run::{Precision, Run, RunError, Setup, Trace, run, trace};
 use crate::stock::Stock;
@@ -33,14 +33,14 @@ pub struct FastCase {
 #[derive(Debug)]
 pub enum FastError {
     /// A number missing in stock.
-    Gap(Gap),
+    Stock(ResolveError),
     /// A numeric failure.
     Run(RunError),
 }
 
-impl From<Gap> for FastError {
-    fn from(gap: Gap) -> Self {
-        Self::Gap(gap)
+impl From<ResolveError> for FastError {
+    fn from(error: ResolveError) -> Self {
+        Self::Stock(error)
     }
 }
 

@@ -11,7 +11,7 @@ use super::size::{Judged, judge, search, warmth};
 use super::spread::bands::Bands;
 use super::spread::{Sampling, Spread, spread};
 use super::{cautions, findings::Level};
-use crate::job::resolve::{Factors, Gap, Geometry, resolve};
+use crate::job::resolve::{Geometry, ResolveError, Resolved, Rows, resolved};
 use crate::job::{Job, Refused, Source};
 use crate::run::{Precision, Run, RunError, Setup, Trace, trace};
 use crate::stock::Stock;
@@ -29,6 +29,8 @@ pub struct Plan {
     pub geometry: Geometry,
     /// Every number used.
     pub setup: Setup,
+    /// The same as rows, each with where it is from.
+    pub rows: Rows,
     /// The run without a rest.
     pub run: Run,
     /// The same over time.
@@ -87,7 +89,7 @@ pub enum AdviceError {
     /// The job has no source.
     NoSource,
     /// A number missing in stock.
-    Gap(Gap),
+    Stock(ResolveError),
     /// A numeric failure.
     Run(RunError),
     /// Readings that no bench explains even nearly.
@@ -98,7 +100,7 @@ impl fmt::Display for AdviceError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoSource => write!(f, "the job has no [source]; `size` tells which would do"),
-            Self::Gap(gap) => write!(f, "{gap}"),
+            Self::Stock(error) => write!(f, "{error}"),
             Self::Run(error) => write!(f, "{error}"),
             Self::Curvature => {
                 write!(f, "no bench was found that explains these readings; check their units")
@@ -109,9 +111,9 @@ impl fmt::Display for AdviceError {
 
 impl std::error::Error for AdviceError {}
 
-impl From<Gap> for AdviceError {
-    fn from(gap: Gap) -> Self {
-        Self::Gap(gap)
+impl From<ResolveError> for AdviceError {
+    fn from(error: ResolveError) -> Self {
+        Self::Stock(error)
     }
 }
 
@@ -124,7 +126,7 @@ impl From<RunError> for AdviceError {
 impl From<FastError> for AdviceError {
     fn from(error: FastError) -> Self {
         match error {
-            FastError::Gap(gap) => Self::Gap(gap),
+            FastError::Stock(error) => Self::Stock(error),
             FastError::Run(run) => Self::Run(run),
         }
     }
@@ -149,7 +151,7 @@ pub fn advise_with(
     stock: &Stock,
     points: usize,
 ) -> Result<Plan, AdviceError> {
-    let setup = resolve(job, source, stock, &Factors::default())?;
+    let Resolved { setup, rows } = resolved(job, source, stock)?;
     let (run, trace) = trace(&setup, Precision::default(), points)?;
     let bounds = Bounds::of(job, source, stock);
     let findings = findings(job, source, stock, &setup, &run, &bounds);
@@ -167,6 +169,7 @@ pub fn advise_with(
         job: job.clone(),
         source: source.clone(),
         setup,
+        rows,
         run,
         trace,
         bounds,

@@ -23,6 +23,7 @@ mod reader;
 mod refuse;
 pub mod resolve;
 pub(crate) mod rest;
+mod rows;
 pub mod scope;
 mod source;
 mod suggest;

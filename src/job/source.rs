@@ -5,7 +5,7 @@ use super::own_cell;
 use super::reader::{At, Reader};
 use super::suggest::{nearest, quoted};
 use super::tree::{Node, parse, short};
-use crate::stock::{self, Named, Stock, find};
+use crate::stock::{self, Named, Sourced, Stock, find};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
 
 /// What pushes the current.
@@ -29,7 +29,7 @@ pub struct Pack {
     /// In parallel.
     pub parallel: u32,
     /// Contact resistance of a cell, both ends together.
-    pub contact: Resistance,
+    pub contact: Sourced<Resistance>,
     /// The holder.
     pub holder: stock::Holder,
     /// Charge left at the start.
@@ -160,7 +160,7 @@ fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
         cell: cell?,
         series: series?,
         parallel: parallel.map_or(1, |n| n.is),
-        contact: contact.map_or(holder.contact.is, |c| c.is),
+        contact: contact.map_or_else(|| holder.contact.clone(), |c| Sourced::own(c.is)),
         holder,
         charge_left: charge.map_or_else(|| Share::from_si(1.0), |c| c.is),
         price,

@@ -8,7 +8,7 @@ use crate::advice::charge::{BathEnd, Charge};
 use crate::advice::pieces::PieceRun;
 use crate::advice::spread::charge::PieceSpread;
 use crate::job::Source;
-use crate::run::{Stop, resolved};
+use crate::run::Stop;
 use crate::units::say::{self, System};
 use serde_json::{Value, json};
 
@@ -18,7 +18,7 @@ pub fn to_json(plan: &Plan, units: System) -> Value {
     json!({
         "schema": "restbite.charge/1",
         "title": plan.job.title,
-        "resolved": resolved(&plan.setup),
+        "resolved": plan.rows.map(),
         "run": json::run(&plan.run),
         "charge": charge.map_or(Value::Null, |c| block(plan, c, units)),
         "bath": charge.map_or(Value::Null, bath),

@@ -1,7 +1,7 @@
 //! JSON for programs: SI or trade units in every key's name; what has no answer is null.
 
 use crate::advice::{Advice, Finding, Looks, Plan, word};
-use crate::run::{Run, Trace, resolved};
+use crate::run::{Run, Trace};
 use crate::units::say::System;
 use serde_json::{Map, Value, json};
 
@@ -24,7 +24,7 @@ pub fn plan(advice: &Advice, units: System) -> Value {
         Advice::Plan(plan) => json!({
             "schema": "restbite.plan/1",
             "title": plan.job.title,
-            "resolved": resolved(&plan.setup),
+            "resolved": plan.rows.map(),
             "run": run(&plan.run),
             "checks": checks(&plan.looks),
             "source": source(plan, units),
@@ -55,7 +55,7 @@ pub fn trace(advice: &Advice, units: System) -> Value {
         }
         Advice::Plan(plan) => {
             put("title", json!(plan.job.title));
-            put("resolved", json!(resolved(&plan.setup)));
+            put("resolved", json!(plan.rows.map()));
             put("run", run(&plan.run));
             for (key, column) in columns(&plan.trace) {
                 put(key, json!(column));

@@ -6,7 +6,6 @@ use crate::advice::cycle::Cycled;
 use crate::advice::pieces::Pieces;
 use crate::advice::size::{Change, Judged, Sizing};
 use crate::job::Source;
-use crate::run::resolved;
 use crate::units::Quantity;
 use crate::units::say::System;
 use serde_json::{Value, json};
@@ -65,7 +64,7 @@ pub fn option(o: &Judged, units: System) -> Value {
         all.extend(more);
     }
     value["rank"] = json!(o.rank);
-    value["resolved"] = json!(resolved(&o.setup));
+    value["resolved"] = json!(o.rows.map());
     value["run"] = run(&o.run);
     value["rest"] = json!(o.rest.as_ref().map(rest));
     value["spread"] = json!(o.spread.as_ref().map(super::spread::option));

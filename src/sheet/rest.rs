@@ -4,7 +4,6 @@ use super::json;
 use super::page::Page;
 use crate::advice::Plan;
 use crate::advice::rest::{Rests, Row};
-use crate::run::resolved;
 use crate::units::say::{self, System};
 use serde_json::{Value, json};
 
@@ -17,7 +16,7 @@ pub fn to_json(plan: &Plan, units: System) -> Value {
     json!({
         "schema": "restbite.rest/1",
         "title": plan.job.title,
-        "resolved": resolved(&plan.setup),
+        "resolved": plan.rows.map(),
         "run": json::run(&plan.run),
         "rest": rests.map_or(Value::Null, block),
         "table": rests.map_or(Vec::new(), |r| r.table.iter().map(row).collect()),

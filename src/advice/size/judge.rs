@@ -8,7 +8,7 @@ use crate::advice::findings::{leads_rise, wire_that_does};
 use crate::advice::limits::Bounds;
 use crate::advice::pieces::{Session, pieces};
 use crate::advice::spread::options::OptionSpread;
-use crate::job::resolve::{Factors, resolve};
+use crate::job::resolve::{Resolved, Rows, resolved};
 use crate::job::{Job, Source};
 use crate::run::{Precision, Run, Setup, Stop, run};
 use crate::stock::Stock;
@@ -24,6 +24,8 @@ pub struct Judged {
     pub source: Source,
     /// Every number used.
     pub setup: Setup,
+    /// The same as rows.
+    pub rows: Rows,
     /// Its run without a rest.
     pub run: Run,
     /// The rests that save it, where heat asks for them.
@@ -86,7 +88,7 @@ impl Judged {
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
 pub fn judge(job: &Job, source: &Source, stock: &Stock) -> Result<Judged, AdviceError> {
-    let setup = resolve(job, source, stock, &Factors::default())?;
+    let Resolved { setup, rows } = resolved(job, source, stock)?;
     let run = run(&setup, Precision::default())?;
     let bounds = Bounds::of(job, source, stock);
     let mut judged = Judged {
@@ -94,6 +96,7 @@ pub fn judge(job: &Job, source: &Source, stock: &Stock) -> Result<Judged, Advice
         reasons: current_reasons(job, stock, &setup, &run, &bounds),
         margins: Vec::new(),
         setup,
+        rows,
         run,
         rest: None,
         rank: None,

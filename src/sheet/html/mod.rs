@@ -115,7 +115,7 @@ fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], stock: &Stock, u: System) 
     watch::watch(m, plan, u);
     watch::how_sure(m, plan, u);
     watch::over_time(m, plots);
-    numbers::numbers(m, plan, stock, u);
+    numbers::numbers(m, plan, u);
     m.close();
     m.open("footer", &[]);
     let made = concat!("Made by restbite ", env!("CARGO_PKG_VERSION"), ". ");
