@@ -5,7 +5,10 @@
 
 mod common;
 
-use restbite::run::{Precision, Run, resolved, run};
+use restbite::job::resolve::{Factors, Resolved, resolve, resolved};
+use restbite::job::{Checked, Needs, Written, read};
+use restbite::run::{Precision, Run, run};
+use restbite::stock::Stock;
 use serde_json::{Map, Value, json};
 
 fn cases() -> Vec<Value> {
@@ -90,16 +93,20 @@ fn the_floor_stops_a_run_that_would_go_through_it() {
 }
 
 #[test]
-fn the_map_says_all_that_a_run_needs() {
-    for case in cases() {
-        let map = object(&case["resolved"]);
-        let again = resolved(&common::setup(map));
-        for (key, value) in map {
-            match (value.as_f64(), again[key].as_f64()) {
-                (Some(a), Some(b)) => assert!((a - b).abs() <= 1e-12 * a.abs(), "{key}"),
-                _ => assert_eq!(value, &again[key], "{key}"),
-            }
-        }
+fn the_rows_say_all_that_a_run_needs() {
+    let stock = Stock::builtin().unwrap();
+    for name in ["fern-pin.toml", "moon-dial.toml", "sundial.toml"] {
+        let folder = common::root().join("data-demo");
+        let text = std::fs::read_to_string(folder.join(name)).unwrap();
+        let written = Written { text: &text, name, folder: &folder, sets: &[] };
+        let Ok(Checked::Job(job)) = read(&written, &stock, Needs::Source) else {
+            panic!("{name}");
+        };
+        let source = job.source.as_ref().unwrap();
+        let Resolved { setup, rows } = resolved(&job, source, &stock).unwrap();
+        assert_eq!(common::setup(&rows.map()), setup, "{name}");
+        // What is taken down changes nothing.
+        assert_eq!(resolve(&job, source, &stock, &Factors::default()).unwrap(), setup, "{name}");
     }
 }
 

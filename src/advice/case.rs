@@ -5,7 +5,7 @@
 use super::cycle::Warmth;
 use super::error::AdviceError;
 use super::limits::Bounds;
-use crate::job::resolve::{Factors, Geometry, resolve};
+use crate::job::resolve::{Factors, Geometry, Resolved, Rows, resolve, resolved};
 use crate::job::{Job, Source};
 use crate::run::{Precision, Run, Setup, Trace, run, trace};
 use crate::stock::Stock;
@@ -21,6 +21,8 @@ pub struct Case<'a> {
     pub source: Source,
     /// Every number used.
     pub setup: Setup,
+    /// The same as rows, each with where it is from.
+    pub rows: Rows,
     /// What the run is held against.
     pub bounds: Bounds,
     /// The nominal run, without a rest.
@@ -33,9 +35,9 @@ impl<'a> Case<'a> {
     /// # Errors
     /// When stock lacks a number or the run cannot be worked out.
     pub fn of(job: &'a Job, source: &Source, stock: &'a Stock) -> Result<Self, AdviceError> {
-        let setup = resolve(job, source, stock, &Factors::default())?;
-        let run = run(&setup, Precision::default())?;
-        Ok(Self::with(job, source, stock, setup, run))
+        let resolved = resolved(job, source, stock)?;
+        let run = run(&resolved.setup, Precision::default())?;
+        Ok(Self::with(job, source, stock, resolved, run))
     }
 
     /// Of a job with a source, and the run over time in so many points besides.
@@ -48,14 +50,20 @@ impl<'a> Case<'a> {
         stock: &'a Stock,
         points: usize,
     ) -> Result<(Self, Trace), AdviceError> {
-        let setup = resolve(job, source, stock, &Factors::default())?;
-        let (run, trace) = trace(&setup, Precision::default(), points)?;
-        Ok((Self::with(job, source, stock, setup, run), trace))
+        let resolved = resolved(job, source, stock)?;
+        let (run, trace) = trace(&resolved.setup, Precision::default(), points)?;
+        Ok((Self::with(job, source, stock, resolved, run), trace))
     }
 
-    fn with(job: &'a Job, source: &Source, stock: &'a Stock, setup: Setup, run: Run) -> Self {
+    fn with(
+        job: &'a Job,
+        source: &Source,
+        stock: &'a Stock,
+        Resolved { setup, rows }: Resolved,
+        run: Run,
+    ) -> Self {
         let bounds = Bounds::of(job, source, stock);
-        Self { job, stock, source: source.clone(), setup, bounds, run }
+        Self { job, stock, source: source.clone(), setup, rows, bounds, run }
     }
 
     /// The setup with every uncertain input moved by these factors.

@@ -1,6 +1,6 @@
 //! Why there is no advice.
 
-use crate::job::resolve::Gap;
+use crate::job::resolve::ResolveError;
 use crate::run::RunError;
 use thiserror::Error;
 
@@ -13,7 +13,7 @@ pub enum AdviceError {
     NoSource,
     /// A number missing in stock.
     #[error(transparent)]
-    Stock(#[from] Gap),
+    Stock(#[from] ResolveError),
     /// A numeric failure.
     #[error(transparent)]
     Run(#[from] RunError),

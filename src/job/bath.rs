@@ -1,7 +1,6 @@
 //! `[bath]`: what is in the pan, how much, how far from the sheet.
 
 use super::reader::{At, Reader};
-use super::resolve::{BATH_J_PER_K_M3, BATH_LOSS_W_PER_K_M2};
 use super::suggest::quoted;
 use super::weighed;
 use crate::stock::{self, Named, Stock};
@@ -10,6 +9,11 @@ use crate::units::{
     Conductivity, HeatCapacity, Length, MassConcentration, MolarConcentration, Outline, Quantity,
     Temperature, ThermalConductance, Volume, parse_outline,
 };
+
+/// Heat capacity of a bath by volume, J/(K m3): dilute salt water.
+pub const BATH_J_PER_K_M3: f64 = 4.0e6;
+/// Heat loss of a bath's open surface, evaporation in it, W/(m2 K).
+pub const BATH_LOSS_W_PER_K_M2: f64 = 20.0;
 
 /// The bath.
 #[derive(Debug, Clone)]

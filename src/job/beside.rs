@@ -1,9 +1,12 @@
 //! The jobs that another file names, a day or a log: each in a file of its own beside it.
 
+use super::checked::Checked;
 use super::complaint::{Complaint, Complaints, Ledger, Place};
+use super::draft::Needs;
 use super::file::NamedText;
+use super::read::read;
 use super::reader::At;
-use super::{Checked, Needs, Written, read};
+use super::written::Written;
 use crate::stock::Stock;
 use std::path::{Path, PathBuf};
 

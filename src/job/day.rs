@@ -6,10 +6,15 @@
 //! `[source]` in a job is checked and then left aside, for the day has sources of its own.
 
 use super::beside::{Beside, Open, settle};
+use super::checked::{Checked, Job};
 use super::clock::{self, CLOCK, DATE, Date, parse_clock, parse_date};
 use super::complaint::{Complaints, Ledger, Place};
+use super::draft::Needs;
 use super::reader::{At, Reader};
-use super::{Checked, Draft, Job, Needs, Refused, Source, Written, cross, mistaken, source, tree};
+use super::refuse::Refused;
+use super::source::{self, Source};
+use super::written::Written;
+use super::{mistaken, read, tree};
 use crate::stock::Stock;
 use crate::units::{Quantity, Time};
 
@@ -89,7 +94,7 @@ pub enum CheckedDay {
 /// # Errors
 /// Every complaint about the day and about its jobs.
 pub fn read_day(written: &Written, stock: &Stock, open: Open) -> Result<CheckedDay, Complaints> {
-    let table = super::with_sets(written)?;
+    let table = written.table()?;
     let ledger = Ledger::default();
     let place = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Day, &table, &place)?;
@@ -167,7 +172,7 @@ impl Beside<'_> {
             let job = match file {
                 Some(file) => self.job_of_file(&mut sub, &file),
                 None if sub.has("job") => None,
-                None => self.job_within(&mut sub),
+                None => self.job_within(sub),
             };
             let named = |job: &Job| name.as_ref().map_or(job.title.clone(), |n| tree::short(&n.is));
             match job {
@@ -196,22 +201,14 @@ impl Beside<'_> {
     }
 
     /// A job written within the day.
-    fn job_within(&mut self, sub: &mut Reader) -> JobRead {
+    fn job_within(&mut self, mut sub: Reader) -> JobRead {
         if !TABLES.iter().any(|key| sub.has(key)) {
             sub.acknowledge(&TABLES);
             sub.missing("job", "the name of a job file, or the tables [piece.piece], ... of a job");
             sub.finish();
             return None;
         }
-        let before = self.ledger.len();
-        let draft = Draft::read(sub, self.stock, Needs::Nothing, self.folder);
-        sub.finish();
-        let refused = draft.refused(self.stock);
-        cross::check(&draft, self.ledger);
-        match refused {
-            Some(refused) if self.ledger.len() == before => Some(Checked::Refused(refused)),
-            _ => draft.job().map(|job| Checked::Job(Box::new(job))),
-        }
+        read::tables(sub, self.stock, Needs::Nothing, self.folder, self.ledger)
     }
 }
 

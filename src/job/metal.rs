@@ -3,7 +3,7 @@
 use super::reader::Reader;
 use super::suggest::quoted;
 use super::tree::{Node, short};
-use crate::stock::{Metal, Stock, find};
+use crate::stock::{Metal, Sourced, Stock, find};
 use crate::units::say::figures;
 use crate::units::{Density, Quantity, Share};
 
@@ -13,7 +13,7 @@ pub struct Alloy {
     /// In plain words.
     pub title: String,
     /// Density.
-    pub density: Density,
+    pub density: Sourced<Density>,
     /// Symbol of the main metal.
     pub main: String,
     /// Constituents.
@@ -27,8 +27,8 @@ pub struct AlloyPart {
     pub element: String,
     /// Name of the element.
     pub name: String,
-    /// Mass share, 0..=1.
-    pub share: f64,
+    /// Mass share.
+    pub share: Sourced<Share>,
     /// Valence where the user gave one.
     pub valence: Option<f64>,
 }
@@ -62,12 +62,12 @@ pub fn read(r: &mut Reader, stock: &Stock) -> (Option<Alloy>, Option<String>) {
     let parts = metal.parts.iter().map(|p| AlloyPart {
         element: p.element.clone(),
         name: name_of(&p.element, stock),
-        share: p.share.is.si(),
+        share: p.share.clone(),
         valence: None,
     });
     let alloy = Alloy {
         title: metal.title.clone(),
-        density: metal.density.is,
+        density: metal.density.clone(),
         main: metal.main.clone(),
         parts: parts.collect(),
     };
@@ -118,14 +118,15 @@ fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
     }
     r.finish();
     let whole = parts.len() == list.len() && !parts.is_empty();
-    let sum: f64 = parts.iter().map(|p| p.share).sum();
+    let sum: f64 = parts.iter().map(|p| p.share.is.si()).sum();
     if whole && (sum - 1.0).abs() > 1e-3 {
         let text = format!("the shares add up to {} %; allowed: 100 %", figures(100.0 * sum, 6));
         r.complain("parts", text);
     }
-    let main = parts.iter().max_by(|a, b| a.share.total_cmp(&b.share))?.element.clone();
+    let main =
+        parts.iter().max_by(|a, b| a.share.is.si().total_cmp(&b.share.is.si()))?.element.clone();
     // A last digit's rounding in the shares is not the user's fault.
-    parts.iter_mut().for_each(|p| p.share /= sum);
+    parts.iter_mut().for_each(|p| p.share.is = Share::from_si(p.share.is.si() / sum));
     let chromium = parts.iter().any(|p| p.element == "Cr"); // refused later, with its reason
     if whole && !chromium && !stock.electrodes.anode.iter().any(|a| a.species == main) {
         let text = format!(
@@ -136,7 +137,7 @@ fn own_metal(mut r: Reader, stock: &Stock) -> Option<Alloy> {
         return None;
     }
     whole.then_some(())?;
-    Some(Alloy { title: short(&title?.is), density: density?.is, main, parts })
+    Some(Alloy { title: short(&title?.is), density: Sourced::own(density?.is), main, parts })
 }
 
 fn name_of(symbol: &str, stock: &Stock) -> String {
@@ -163,5 +164,10 @@ fn own_part(mut r: Reader, stock: &Stock) -> Option<AlloyPart> {
     let valence = r.whole("valence", 1, 7).map(|v| f64::from(v.is));
     r.finish();
     let element = known?.is;
-    Some(AlloyPart { name: name_of(&element, stock), element, share: share?.is.si(), valence })
+    Some(AlloyPart {
+        name: name_of(&element, stock),
+        element,
+        share: Sourced::own(share?.is),
+        valence,
+    })
 }

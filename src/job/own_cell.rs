@@ -3,10 +3,9 @@
 
 use super::numbers::Numbers;
 use super::reader::{At, Reader};
-use super::resolve::CORE_SHARE;
 use super::suggest::quoted;
 use super::tree::short;
-use crate::laws::cell::core_to_surface;
+use crate::laws::cell::{CORE_SHARE, core_to_surface};
 use crate::laws::curve::Curve;
 use crate::stock::{Cell, CutoffOn, Named, Pairs, Stock};
 use crate::units::Quantity;

@@ -2,9 +2,9 @@
 //! uncertain inputs. Written by `learn`, named by a job with `profile = "workshop.toml"`.
 
 use super::complaint::{Complaints, Ledger, Place};
+use super::factors::Factors;
 use super::reader::Reader;
-use super::resolve::Factors;
-use super::{Job, Source, file, mistaken, scope, tree};
+use super::{file, mistaken, tree};
 use nalgebra::DMatrix;
 use std::path::Path;
 
@@ -37,30 +37,6 @@ pub struct Learned {
     pub value: f64,
     /// Standard deviation of its logarithm.
     pub sd: f64,
-}
-
-impl Profile {
-    /// Where the factor of a key stands that holds for this job and source.
-    pub fn index(&self, key: &str, job: &Job, source: &Source) -> Option<usize> {
-        let of = scope::scope(key, job, source)?;
-        self.factors.iter().position(|f| f.key == key && f.of == of)
-    }
-}
-
-/// What the job's profile makes of its inputs, apart from those whose spread the job states
-/// itself.
-pub fn bench(job: &Job, source: &Source) -> Factors {
-    let mut factors = Factors::default();
-    let Some(profile) = &job.profile else {
-        return factors;
-    };
-    for row in job.spread.0.iter().filter(|row| !row.own) {
-        let learned = profile.index(&row.key, job, source).map(|k| profile.factors[k].value);
-        if let (Some(value), Some(factor)) = (learned, factors.named(&row.key)) {
-            *factor = value;
-        }
-    }
-    factors
 }
 
 /// The profile that a job names, if it names one.

@@ -1,9 +1,13 @@
-//! From a checked job to the resolved setup of a run: the one place where typed
-//! quantities become plain SI numbers.
+//! From a checked job to the resolved setup of a run: the one place where typed quantities
+//! become plain SI numbers, each with its key, its unit and where it is from.
 
+use super::bath::{BATH_J_PER_K_M3, BATH_LOSS_W_PER_K_M2};
+use super::checked::Job;
 pub use super::factors::Factors;
-use super::profile::bench;
-use super::{Job, Piece, Source, source};
+use super::piece::Piece;
+pub use super::rows::{Origin, Recorder, Row, Rows};
+use super::scope::bench;
+use super::source::{self, Source};
 use crate::laws::anode::Anode;
 use crate::laws::cathode::{Hydrogen, Plating};
 use crate::laws::conductivity::temperature_factor;
@@ -14,30 +18,63 @@ use crate::laws::slab::Face;
 use crate::laws::wells::Wells;
 use crate::laws::{cell as body, constriction, wire};
 use crate::run;
-use crate::stock::{self, AnodeData, CutoffOn, ElectrodeOverride, Stock};
-use crate::units::{Outline, Quantity};
+use crate::stock::{self, AnodeData, CutoffOn, ElectrodeOverride, Number, Sourced, Stock};
+use crate::units::keyed::*;
+use crate::units::{CurrentDensity, Outline, Quantity, Velocity, Voltage};
+use thiserror::Error;
 
-/// Heat capacity of a bath by volume, J/(K m3): dilute salt water.
-pub const BATH_J_PER_K_M3: f64 = 4.0e6;
-/// Heat loss of a bath's open surface, evaporation in it, W/(m2 K).
-pub const BATH_LOSS_W_PER_K_M2: f64 = 20.0;
-/// Core and surface shares of a cell's heat capacity.
-pub const CORE_SHARE: f64 = 0.85;
-
-/// What keeps a checked job from being resolved: a gap in the stock.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Gap(pub String);
-
-impl std::fmt::Display for Gap {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "stock has no {}", self.0)
-    }
+/// What keeps a checked job from being resolved: something that stock lacks.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum ResolveError {
+    /// The leads' wire.
+    #[error("stock has no wire \"{0}\"")]
+    Wire(String),
+    /// An element of the alloy.
+    #[error("stock has no element \"{0}\"")]
+    Element(String),
+    /// The conductivity of a bath at this concentration.
+    #[error("stock has no conductivity of {0} this strong")]
+    Conductivity(String),
+    /// The kinetics of a metal.
+    #[error("stock has no electrode data for \"{0}\"")]
+    Electrode(String),
+    /// More plating metals than a run can follow.
+    #[error("stock has no room for {0} plating metals")]
+    Metals(usize),
+    /// A curve of a cell that is none.
+    #[error("stock has no {what} of {cell}: {why}")]
+    Curve {
+        /// Which curve.
+        what: &'static str,
+        /// Of which cell.
+        cell: String,
+        /// What is wrong with it.
+        why: &'static str,
+    },
 }
 
-impl std::error::Error for Gap {}
+/// A job ready to run, and every number of it as a row.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Resolved {
+    /// What the run uses.
+    pub setup: run::Setup,
+    /// The same as rows.
+    pub rows: Rows,
+}
+
+/// Resolves a job as written with a source, on the bench as the job's profile knows it, and
+/// takes every number down.
+///
+/// # Errors
+/// When stock lacks a number that the job needs.
+pub fn resolved(job: &Job, source: &Source, stock: &Stock) -> Result<Resolved, ResolveError> {
+    let mut rows = Recorder::awake();
+    let setup = setup(job, source, stock, &Factors::default(), &mut rows)?;
+    Ok(Resolved { setup, rows: rows.rows() })
+}
 
 /// Resolves a job with a source, on the bench as the job's profile knows it; `factors` come
-/// on top.
+/// on top. For draws: no rows.
 ///
 /// # Errors
 /// When stock lacks a number that the job needs.
@@ -46,28 +83,28 @@ pub fn resolve(
     source: &Source,
     stock: &Stock,
     factors: &Factors,
-) -> Result<run::Setup, Gap> {
-    let ambient_k = job.room.si();
+) -> Result<run::Setup, ResolveError> {
+    setup(job, source, stock, factors, &mut Recorder::default())
+}
+
+fn setup(
+    job: &Job,
+    source: &Source,
+    stock: &Stock,
+    factors: &Factors,
+    n: &mut Recorder,
+) -> Result<run::Setup, ResolveError> {
     let factors = &factors.times(&bench(job, source));
     let geometry = Geometry::with(job, factors);
-    let piece = piece(job, stock, &geometry, factors)?;
-    let bath = bath(job, stock, &geometry, &piece, factors)?;
-    let leads = &job.leads;
-    let per_metre = stock
-        .leads
-        .per_metre(leads.wire.is)
-        .ok_or_else(|| Gap(format!("wire \"{}\"", leads.wire_name)))?;
-    let clip = leads.clip_resistance.si() * factors.clip_resistance;
-    let resistance =
-        wire::leads(per_metre, leads.length.si(), ambient_k, f64::from(leads.clips), clip);
-    Ok(run::Setup {
-        piece,
-        bath,
-        source: self::push(job, source, factors)?,
-        leads: run::Leads { resistance },
-        ambient_k,
-        time_limit_s: job.limits.time.si(),
-    })
+    let piece = piece(job, stock, &geometry, factors, n)?;
+    let bath = bath(job, stock, &geometry, &piece, factors, n)?;
+    let ambient_k = n.job("ambient", KELVIN, job.room.si());
+    let leads = leads(job, stock, ambient_k, factors, n)?;
+    let mut limits = n.beside();
+    let time_limit_s = limits.job("limits.time", S, job.limits.time.si());
+    let source = self::source(job, source, factors, n, &mut limits)?;
+    n.append(limits);
+    Ok(run::Setup { piece, bath, source, leads, ambient_k, time_limit_s })
 }
 
 /// The sheet over the pan.
@@ -118,33 +155,52 @@ fn piece(
     stock: &Stock,
     geometry: &Geometry,
     factors: &Factors,
-) -> Result<run::Piece, Gap> {
+    n: &mut Recorder,
+) -> Result<run::Piece, ResolveError> {
     let p = &job.piece;
-    let mut parts = Vec::new();
+    let mut found = Vec::new();
     for part in &p.alloy.parts {
         let element = stock
             .element(&part.element)
-            .ok_or_else(|| Gap(format!("element \"{}\"", part.element)))?;
+            .ok_or_else(|| ResolveError::Element(part.element.clone()))?;
         let in_this_bath = job.bath.stock.valence_cu.as_ref().filter(|_| part.element == "Cu");
-        let usual = in_this_bath.unwrap_or(&element.valence).is.0;
+        let usual = in_this_bath.unwrap_or(&element.valence);
         let constituent = Constituent {
-            mass_share: part.share,
+            mass_share: part.share.is.si(),
             molar_mass: element.molar_mass.is.si(),
-            valence: part.valence.unwrap_or(usual),
+            valence: part.valence.unwrap_or(usual.is.0),
         };
-        parts.push((part.element.clone(), constituent));
+        found.push((part, element, usual, constituent));
     }
-    let plain: Vec<Constituent> = parts.iter().map(|(_, c)| *c).collect();
+    let plain: Vec<Constituent> = found.iter().map(|(.., c)| *c).collect();
+    let equivalent_weight = faraday::equivalent_weight(&plain);
+    const ASTM: &str = "mass shares, molar masses and valences (ASTM G102)";
+    let mut parts = Vec::new();
+    for (part, element, usual, c) in found {
+        let symbol = &part.element;
+        let valence_from = || part.valence.map_or_else(|| Origin::of(usual), |_| Origin::Job);
+        n.stock(format_args!("piece.mass_share.{symbol}"), NONE, c.mass_share, &part.share);
+        let molar_mass = format_args!("piece.molar_mass.{symbol}");
+        n.stock(molar_mass, KG_PER_MOL, c.molar_mass, &element.molar_mass);
+        n.put(format_args!("piece.valence.{symbol}"), NONE, c.valence, valence_from);
+        let share = faraday::charge_share(&c, equivalent_weight);
+        n.worked(format_args!("piece.charge_share.{symbol}"), NONE, share, ASTM);
+        parts.push((symbol.clone(), c));
+    }
+    let density = &p.alloy.density;
+    let efficiency = (p.efficiency.si() * factors.efficiency).min(1.0);
+    let floor = p.floor.as_ref().map(|f| f.is.si());
+    const BARE: &str = "outline, bare share and count";
     Ok(run::Piece {
-        equivalent_weight: faraday::equivalent_weight(&plain),
         parts,
-        density: p.alloy.density.si(),
-        exposed_area: geometry.bare_m2,
-        efficiency: (p.efficiency.si() * factors.efficiency).min(1.0),
-        depth: p.depth.is.si(),
-        thickness: p.thickness.is.0.si(),
-        floor: p.floor.as_ref().map(|f| f.is.si()),
-        etch_factor: p.etch_factor,
+        equivalent_weight: n.worked("piece.equivalent_weight", KG_PER_MOL, equivalent_weight, ASTM),
+        density: n.stock("piece.density", KG_PER_M3, density.is.si(), density),
+        exposed_area: n.worked("piece.exposed_area", M2, geometry.bare_m2, BARE),
+        efficiency: n.job("piece.current_efficiency", NONE, efficiency),
+        depth: n.job("piece.depth", M, p.depth.is.si()),
+        thickness: n.job("piece.thickness", M, p.thickness.is.0.si()),
+        floor: n.job("piece.floor", M, floor),
+        etch_factor: n.job("piece.etch_factor", NONE, p.etch_factor),
     })
 }
 
@@ -154,52 +210,84 @@ fn bath(
     geometry: &Geometry,
     piece: &run::Piece,
     factors: &Factors,
-) -> Result<run::Bath, Gap> {
+    n: &mut Recorder,
+) -> Result<run::Bath, ResolveError> {
     let b = &job.bath;
-    let beta = b.stock.beta.is.si();
     let kappa25 = match b.reading {
-        Some((reading, at)) => reading.si() / temperature_factor(beta, at.si()),
+        Some((reading, at)) => reading.si() / temperature_factor(b.stock.beta.is.si(), at.si()),
         None => b
             .stock
             .kappa25(b.concentration.is.si())
-            .ok_or_else(|| Gap(format!("conductivity of {} this strong", b.stock.name)))?,
+            .ok_or_else(|| ResolveError::Conductivity(b.stock.name.clone()))?,
+    };
+    let kappa_from = || match b.reading {
+        Some(_) => Origin::Worked("your reading"),
+        None => {
+            let (source, sure) = b.stock.curve.source();
+            Origin::Stock(source.into(), sure)
+        }
     };
     let species = &job.piece.alloy.main;
-    let plating = plating(job, stock, piece)?;
+    let mut metals = n.beside();
+    let plating = plating(job, stock, piece, &mut metals)?;
     let anode_index = plating
         .iter()
         .position(|m| &m.symbol == species)
-        .ok_or_else(|| Gap(format!("electrode data for \"{species}\"")))?;
-    let anode = kinetics(job, &stock.electrodes.anode, species, |pair| &pair.anode)?;
-    Ok(run::Bath {
-        kappa25: kappa25 * factors.conductivity,
-        kappa_beta: beta,
-        shape_factor: geometry.shape_factor,
-        anode_species: species.clone(),
+        .ok_or_else(|| ResolveError::Electrode(species.clone()))?;
+    let k = Kinetics::of(job, &stock.electrodes.anode, species, |pair| &pair.anode)?;
+    let hydrogen = &stock.electrodes.hydrogen;
+    let (beta, ph) = (&b.stock.beta, &b.stock.ph);
+    let given_or = |given: bool, else_from: Origin| if given { Origin::Job } else { else_from };
+    let heat = b.heat_capacity.map_or(BATH_J_PER_K_M3 * b.volume.is.si(), Quantity::si);
+    let heat_from = || given_or(b.heat_capacity.is_some(), Origin::Worked("the volume"));
+    let loss = b.heat_loss.map_or(BATH_LOSS_W_PER_K_M2 * b.pan.is.area_m2(), Quantity::si);
+    let loss_from = || given_or(b.heat_loss.is_some(), Origin::Worked("the open surface"));
+    const SHAPE: &str = "outline, gap, bare share and pitch of the lines";
+    const MAIN: &str = "the alloy's main metal";
+    let bath = run::Bath {
+        kappa25: n.put("bath.kappa25", S_PER_M, kappa25 * factors.conductivity, kappa_from),
+        kappa_beta: n.stock("bath.kappa_beta", PER_K, beta.is.si(), beta),
+        shape_factor: n.worked("bath.shape_factor", PER_M, geometry.shape_factor, SHAPE),
+        anode_species: n.worked("bath.anode.species", NONE, species.clone(), MAIN),
         anode: Anode {
-            e0_v: anode.e0,
-            n: anode.n,
-            alpha: anode.alpha,
-            i0: anode.i0,
-            mass_transfer: anode.mass_transfer,
+            e0_v: n.stock("bath.anode.e0", V, k.e0.is.si(), k.e0),
+            n: n.stock("bath.anode.n", NONE, k.n.is.0, k.n),
+            alpha: n.stock("bath.anode.alpha", NONE, k.alpha.is.0, k.alpha),
+            i0: n.stock("bath.anode.i0", A_PER_M2, k.i0.is.si(), k.i0),
+            mass_transfer: n.stock("bath.anode.mass_transfer", M_PER_S, k.film.is.si(), k.film),
         },
-        anode_index,
+        anode_index: {
+            // What is dissolved of the sheet's metal is the plating metal's own number.
+            n.worked("bath.anode.c0", MOL_PER_M3, plating[anode_index].c0, DISSOLVED);
+            anode_index
+        },
         plating,
         hydrogen: Hydrogen {
-            i0: stock.electrodes.hydrogen.i0.is.si(),
-            alpha: stock.electrodes.hydrogen.alpha.is.0,
+            i0: n.stock("bath.cathode.H2.i0", A_PER_M2, hydrogen.i0.is.si(), &hydrogen.i0),
+            alpha: n.stock("bath.cathode.H2.alpha", NONE, hydrogen.alpha.is.0, &hydrogen.alpha),
         },
-        ph: b.ph.unwrap_or(b.stock.ph.is.0),
-        cathode_area: b.wetted_m2(),
-        volume: b.volume.is.si(),
-        heat_capacity: b.heat_capacity.map_or(BATH_J_PER_K_M3 * b.volume.is.si(), Quantity::si),
-        heat_loss: b.heat_loss.map_or(BATH_LOSS_W_PER_K_M2 * b.pan.is.area_m2(), Quantity::si),
-        temperature_k: b.temperature.si(),
-    })
+        cathode_area: n.worked("bath.cathode_area", M2, b.wetted_m2(), "pan and volume"),
+        ph: n.put("bath.ph", NONE, b.ph.unwrap_or(ph.is.0), || {
+            given_or(b.ph.is_some(), Origin::of(ph))
+        }),
+        volume: n.job("bath.volume", M3, b.volume.is.si()),
+        heat_capacity: n.put("bath.heat_capacity", J_PER_K, heat, heat_from),
+        heat_loss: n.put("bath.heat_loss", W_PER_K, loss, loss_from),
+        temperature_k: n.job("bath.temperature", KELVIN, b.temperature.si()),
+    };
+    n.append(metals);
+    Ok(bath)
 }
 
+const DISSOLVED: &str = "the bath's salt and what is dissolved in it";
+
 /// Every metal of bath or alloy that water lets plate.
-fn plating(job: &Job, stock: &Stock, piece: &run::Piece) -> Result<Vec<run::PlatingMetal>, Gap> {
+fn plating(
+    job: &Job,
+    stock: &Stock,
+    piece: &run::Piece,
+    n: &mut Recorder,
+) -> Result<Vec<run::PlatingMetal>, ResolveError> {
     let b = &job.bath;
     let copper = b.stock.copper_per_formula.is.0 * b.concentration.is.si();
     let mut list = Vec::new();
@@ -219,94 +307,144 @@ fn plating(job: &Job, stock: &Stock, piece: &run::Piece) -> Result<Vec<run::Plat
             let share = faraday::charge_share(c, piece.equivalent_weight);
             piece.efficiency * share / (c.valence * FARADAY)
         });
-        let law = kinetics(job, &stock.electrodes.cathode, symbol, |pair| &pair.cathode)?;
+        let k = Kinetics::of(job, &stock.electrodes.cathode, symbol, |pair| &pair.cathode)?;
         list.push(run::PlatingMetal {
             symbol: symbol.to_string(),
             law: Plating {
-                e0_v: law.e0,
-                n: law.n,
-                alpha: law.alpha,
-                i0: law.i0,
-                mass_transfer: law.mass_transfer,
+                e0_v: n.stock(format_args!("bath.cathode.{symbol}.e0"), V, k.e0.is.si(), k.e0),
+                n: n.stock(format_args!("bath.cathode.{symbol}.n"), NONE, k.n.is.0, k.n),
+                i0: n.stock(format_args!("bath.cathode.{symbol}.i0"), A_PER_M2, k.i0.is.si(), k.i0),
+                alpha: n.stock(
+                    format_args!("bath.cathode.{symbol}.alpha"),
+                    NONE,
+                    k.alpha.is.0,
+                    k.alpha,
+                ),
+                mass_transfer: n.stock(
+                    format_args!("bath.cathode.{symbol}.mass_transfer"),
+                    M_PER_S,
+                    k.film.is.si(),
+                    k.film,
+                ),
             },
-            c0,
+            c0: n.worked(format_args!("bath.cathode.{symbol}.c0"), MOL_PER_M3, c0, DISSOLVED),
             mol_per_coulomb,
         });
     }
     if list.len() > run::METALS {
-        return Err(Gap(format!("room for {} plating metals", list.len())));
+        return Err(ResolveError::Metals(list.len()));
     }
     Ok(list)
 }
 
-struct Kinetics {
-    e0: f64,
-    n: f64,
-    alpha: f64,
-    i0: f64,
-    mass_transfer: f64,
-}
-
 /// A metal's kinetics in this bath, stirred or still.
-fn kinetics(
+struct Kinetics<'s> {
+    e0: &'s Sourced<Voltage>,
+    n: &'s Sourced<Number>,
+    alpha: &'s Sourced<Number>,
+    i0: &'s Sourced<CurrentDensity>,
+    film: &'s Sourced<Velocity>,
+}
+
+impl<'s> Kinetics<'s> {
+    /// From the usual rows, or from the bath's own numbers of copper where it has such.
+    fn of(
+        job: &'s Job,
+        rows: &'s [AnodeData],
+        symbol: &str,
+        side: impl Fn(&stock::ElectrodePair) -> &ElectrodeOverride,
+    ) -> Result<Self, ResolveError> {
+        let row = rows
+            .iter()
+            .find(|row| row.species == symbol)
+            .ok_or_else(|| ResolveError::Electrode(symbol.into()))?;
+        let b = &job.bath;
+        let film = if b.stirred { &row.mass_transfer_stirred } else { &row.mass_transfer_still };
+        let own = b.stock.electrode_cu.as_ref().filter(|_| symbol == "Cu").map(side);
+        Ok(match own {
+            Some(o) => Self { e0: &o.e0, n: &o.n, alpha: &o.alpha, i0: &o.i0, film },
+            None => Self { e0: &row.e0, n: &row.n, alpha: &row.alpha, i0: &row.i0, film },
+        })
+    }
+}
+
+fn leads(
     job: &Job,
-    rows: &[AnodeData],
-    symbol: &str,
-    side: impl Fn(&stock::ElectrodePair) -> &ElectrodeOverride,
-) -> Result<Kinetics, Gap> {
-    let row = rows
-        .iter()
-        .find(|row| row.species == symbol)
-        .ok_or_else(|| Gap(format!("electrode data for \"{symbol}\"")))?;
-    let film = if job.bath.stirred { &row.mass_transfer_stirred } else { &row.mass_transfer_still };
-    let mass_transfer = film.is.si();
-    let own = job.bath.stock.electrode_cu.as_ref().filter(|_| symbol == "Cu").map(side);
-    Ok(match own {
-        Some(o) => Kinetics {
-            e0: o.e0.is.si(),
-            n: o.n.is.0,
-            alpha: o.alpha.is.0,
-            i0: o.i0.is.si(),
-            mass_transfer,
-        },
-        None => Kinetics {
-            e0: row.e0.is.si(),
-            n: row.n.is.0,
-            alpha: row.alpha.is.0,
-            i0: row.i0.is.si(),
-            mass_transfer,
-        },
-    })
+    stock: &Stock,
+    ambient_k: f64,
+    factors: &Factors,
+    n: &mut Recorder,
+) -> Result<run::Leads, ResolveError> {
+    let leads = &job.leads;
+    let per_metre = stock
+        .leads
+        .per_metre(leads.wire.is)
+        .ok_or_else(|| ResolveError::Wire(leads.wire_name.clone()))?;
+    let clip = leads.clip_resistance.si() * factors.clip_resistance;
+    let resistance =
+        wire::leads(per_metre, leads.length.si(), ambient_k, f64::from(leads.clips), clip);
+    const FROM: &str = "wire, length, clips and the air's warmth";
+    Ok(run::Leads { resistance: n.worked("leads.resistance", OHM, resistance, FROM) })
 }
 
-fn push(job: &Job, source: &Source, factors: &Factors) -> Result<run::Source, Gap> {
-    Ok(match source {
-        Source::Supply(s) => run::Source::Supply {
-            set_v: s.voltage.si(),
-            out_ohm: s.output_resistance.si(),
-            limit_a: s.current_limit.map(Quantity::si),
-        },
-        Source::Adapter(a) => run::Source::Adapter {
-            open_v: a.open_voltage.si(),
-            series_ohm: a.series_resistance.si(),
-            rated_a: a.rated_current.map(Quantity::si),
-        },
-        Source::Pack(p) => run::Source::Pack(Box::new(pack(job, p, factors)?)),
-    })
+/// The source; the limit of its cells' warmth goes among the `limits`.
+fn source(
+    job: &Job,
+    source: &Source,
+    factors: &Factors,
+    n: &mut Recorder,
+    limits: &mut Recorder,
+) -> Result<run::Source, ResolveError> {
+    const HOT: &str = "limits.cell_temperature";
+    let resolved = match source {
+        Source::Pack(p) => {
+            n.job("source.kind", NONE, "pack");
+            let own = &p.cell.max_temperature;
+            let asked = job.limits.cell_temperature.map_or(f64::INFINITY, Quantity::si);
+            let hot_from = || if asked <= own.is.si() { Origin::Job } else { Origin::of(own) };
+            let hot = limits.put(HOT, KELVIN, own.is.si().min(asked), hot_from);
+            return Ok(run::Source::Pack(Box::new(pack(p, hot, factors, n)?)));
+        }
+        Source::Supply(s) => {
+            n.job("source.kind", NONE, "supply");
+            run::Source::Supply {
+                set_v: n.job("source.set", V, s.voltage.si()),
+                out_ohm: n.job("source.out", OHM, s.output_resistance.si()),
+                limit_a: n.job("source.limit", A, s.current_limit.map(Quantity::si)),
+            }
+        }
+        Source::Adapter(a) => {
+            n.job("source.kind", NONE, "adapter");
+            const LABEL: &str = "its label, where the job gives that";
+            run::Source::Adapter {
+                open_v: n.job("source.open", V, a.open_voltage.si()),
+                series_ohm: n.worked("source.series", OHM, a.series_resistance.si(), LABEL),
+                rated_a: n.job("source.rated", A, a.rated_current.map(Quantity::si)),
+            }
+        }
+    };
+    limits.job(HOT, KELVIN, None::<f64>);
+    Ok(resolved)
 }
 
-fn pack(job: &Job, p: &source::Pack, factors: &Factors) -> Result<run::Pack, Gap> {
-    let own = p.cell.max_temperature.is.si();
-    let asked = job.limits.cell_temperature.map_or(f64::INFINITY, Quantity::si);
+fn pack(
+    p: &source::Pack,
+    temperature_limit_k: f64,
+    factors: &Factors,
+    n: &mut Recorder,
+) -> Result<run::Pack, ResolveError> {
+    let contact = p.contact.is.si() * factors.contact_resistance;
+    let (exposed, convection) = (&p.holder.exposed_share, &p.holder.convection_factor);
+    let cooled = convection.is.0 * factors.cooling;
     Ok(run::Pack {
-        series: f64::from(p.series.is),
-        parallel: f64::from(p.parallel),
-        charge_left: p.charge_left.si(),
-        contact_ohm: p.contact.si() * factors.contact_resistance,
-        exposed_share: p.holder.exposed_share.is.si(),
-        convection_factor: p.holder.convection_factor.is.0 * factors.cooling,
-        temperature_limit_k: own.min(asked),
-        cell: cell(&p.cell, factors)?,
+        series: n.job("source.series", NONE, f64::from(p.series.is)),
+        parallel: n.job("source.parallel", NONE, f64::from(p.parallel)),
+        charge_left: n.job("source.charge_left", NONE, p.charge_left.si()),
+        contact_ohm: n.stock("source.contact", OHM, contact, &p.contact),
+        exposed_share: n.stock("source.exposed_share", NONE, exposed.is.si(), exposed),
+        convection_factor: n.stock("source.convection_factor", NONE, cooled, convection),
+        temperature_limit_k,
+        cell: cell(&p.cell, factors, n)?,
     })
 }
 
@@ -314,35 +452,58 @@ fn pack(job: &Job, p: &source::Pack, factors: &Factors) -> Result<run::Pack, Gap
 ///
 /// # Errors
 /// When one of its curves is none.
-pub fn cell(c: &stock::Cell, factors: &Factors) -> Result<run::Cell, Gap> {
-    let curve = |pairs: &stock::Pairs, what: &str| {
-        Curve::new(pairs.0.clone()).map_err(|why| Gap(format!("{what} of {}: {why}", c.name)))
+pub fn cell(
+    c: &stock::Cell,
+    factors: &Factors,
+    n: &mut Recorder,
+) -> Result<run::Cell, ResolveError> {
+    let curve = |pairs: &stock::Pairs, what| {
+        let cell = c.name.clone();
+        Curve::new(pairs.0.clone()).map_err(|why| ResolveError::Curve { what, cell, why })
     };
+    let ocv = curve(&c.ocv_curve_v.is, "rest voltage curve")?;
+    let r0_curve = curve(&c.r0_curve_factor.is, "resistance curve")?;
+    let capacity = c.capacity.is.si() * factors.capacity;
+    let r0 = c.r0.is.si() * factors.cell_resistance;
+    let r1 = c.r1.is.si() * factors.cell_resistance;
+    let c1 = c.c1.is.si() / factors.cell_resistance;
     let heat = c.mass.is.si() * c.specific_heat.is.si();
-    let (diameter, length) = (c.diameter.is.si(), c.length.is.si());
+    let (core, surface) = (body::CORE_SHARE * heat, (1.0 - body::CORE_SHARE) * heat);
+    let across = body::core_to_surface(c.radial_conductivity.is.si(), c.length.is.si());
+    let area = body::surface_area(c.diameter.is.si(), c.length.is.si());
+    const HEAT: &str = "mass and specific heat";
+    const ACROSS: &str = "size and conductivity across the cell";
+    const KIND: &str = "the kind of cell";
+    let share = &c.available_share;
     Ok(run::Cell {
         wells: Wells {
-            capacity: c.capacity.is.si() * factors.capacity,
-            available_share: c.available_share.is.0,
-            rate: c.well_rate.is.si(),
+            capacity: n.stock("source.cell.capacity", C, capacity, &c.capacity),
+            available_share: n.stock("source.cell.available_share", NONE, share.is.0, share),
+            rate: n.stock("source.cell.well_rate", PER_S, c.well_rate.is.si(), &c.well_rate),
         },
-        ocv: curve(&c.ocv_curve_v.is, "rest voltage curve")?,
-        r0_curve: curve(&c.r0_curve_factor.is, "resistance curve")?,
-        r0_ohm: c.r0.is.si() * factors.cell_resistance,
-        r0_temp_k: c.r0_temperature.is.si(),
-        r1_ohm: c.r1.is.si() * factors.cell_resistance,
-        c1_f: c.c1.is.si() / factors.cell_resistance,
-        cutoff_v: c.cutoff.is.si(),
-        cutoff_on: match c.cutoff_on {
+        r0_ohm: n.stock("source.cell.r0", OHM, r0, &c.r0),
+        r0_temp_k: n.stock("source.cell.r0_temp", K, c.r0_temperature.is.si(), &c.r0_temperature),
+        r0_curve: {
+            n.stock("source.cell.r0_curve", NONE, r0_curve.points(), &c.r0_curve_factor);
+            r0_curve
+        },
+        r1_ohm: n.stock("source.cell.r1", OHM, r1, &c.r1),
+        c1_f: n.stock("source.cell.c1", F, c1, &c.c1),
+        ocv: {
+            n.stock("source.cell.ocv_curve", NONE, ocv.points(), &c.ocv_curve_v);
+            ocv
+        },
+        cutoff_v: n.stock("source.cell.cutoff", V, c.cutoff.is.si(), &c.cutoff),
+        cutoff_on: match n.worked("source.cell.cutoff_on", NONE, c.cutoff_on, KIND) {
             CutoffOn::Terminal => run::CutoffOn::Terminal,
             CutoffOn::Rested => run::CutoffOn::Rested,
         },
-        entropy: c.entropy.is.si(),
-        core_j_per_k: CORE_SHARE * heat,
-        surface_j_per_k: (1.0 - CORE_SHARE) * heat,
-        core_to_surface: body::core_to_surface(c.radial_conductivity.is.si(), length),
-        surface_m2: body::surface_area(diameter, length),
-        emissivity: c.emissivity.is.0,
-        diameter,
+        entropy: n.stock("source.cell.entropy", V_PER_K, c.entropy.is.si(), &c.entropy),
+        core_j_per_k: n.worked("source.cell.core", J_PER_K, core, HEAT),
+        surface_j_per_k: n.worked("source.cell.surface", J_PER_K, surface, HEAT),
+        core_to_surface: n.worked("source.cell.core_to_surface", K_PER_W, across, ACROSS),
+        surface_m2: n.worked("source.cell.surface", M2, area, "diameter and length"),
+        emissivity: n.stock("source.cell.emissivity", NONE, c.emissivity.is.0, &c.emissivity),
+        diameter: n.stock("source.cell.diameter", M, c.diameter.is.si(), &c.diameter),
     })
 }

@@ -1,7 +1,10 @@
 //! What an uncertain input belongs to: the cell, the holder, the piece's artwork, the salt,
 //! or the whole bench. What was learned of one cell says nothing about another.
 
-use super::{Job, Source};
+use super::checked::Job;
+use super::factors::Factors;
+use super::profile::Profile;
+use super::source::Source;
 use crate::units::Quantity;
 
 /// What the input of a key of `[spread]` belongs to in this job; empty for the whole bench,
@@ -34,4 +37,28 @@ fn artwork(job: &Job) -> String {
 fn bath(job: &Job) -> String {
     let read = if job.bath.reading.is_some() { ", as read" } else { "" };
     format!("{}{read}", job.bath.stock.name)
+}
+
+impl Profile {
+    /// Where the factor of a key stands that holds for this job and source.
+    pub fn index(&self, key: &str, job: &Job, source: &Source) -> Option<usize> {
+        let of = scope(key, job, source)?;
+        self.factors.iter().position(|f| f.key == key && f.of == of)
+    }
+}
+
+/// What the job's profile makes of its inputs, apart from those whose spread the job states
+/// itself.
+pub fn bench(job: &Job, source: &Source) -> Factors {
+    let mut factors = Factors::default();
+    let Some(profile) = &job.profile else {
+        return factors;
+    };
+    for row in job.spread.0.iter().filter(|row| !row.own) {
+        let learned = profile.index(&row.key, job, source).map(|k| profile.factors[k].value);
+        if let (Some(value), Some(factor)) = (learned, factors.named(&row.key)) {
+            *factor = value;
+        }
+    }
+    factors
 }

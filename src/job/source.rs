@@ -1,10 +1,11 @@
 //! `[source]`: a pack of cells, a regulated supply or a plug-in adapter.
 
+use super::complaint::{Complaints, Ledger, Place};
 use super::own_cell;
 use super::reader::{At, Reader};
 use super::suggest::{nearest, quoted};
-use super::tree::{Node, short};
-use crate::stock::{self, Named, Stock, find};
+use super::tree::{Node, parse, short};
+use crate::stock::{self, Named, Sourced, Stock, find};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
 
 /// What pushes the current.
@@ -45,7 +46,7 @@ pub struct Pack {
     /// In parallel.
     pub parallel: u32,
     /// Contact resistance of a cell, both ends together.
-    pub contact: Resistance,
+    pub contact: Sourced<Resistance>,
     /// The holder.
     pub holder: stock::Holder,
     /// Charge left at the start.
@@ -84,6 +85,31 @@ const PACK: &[&str] = &["cell", "series", "parallel", "contact", "holder", "char
 const SUPPLY: &[&str] = &["voltage", "current_limit", "output_resistance"];
 const ADAPTER: &[&str] = &["open_voltage", "series_resistance", "rated_voltage", "rated_current"];
 const KINDS: [(&str, &[&str]); 3] = [("pack", PACK), ("supply", SUPPLY), ("adapter", ADAPTER)];
+
+/// Reads the sources of a file: one `[source]`, or `[[source]]` several times, each with a
+/// name to tell it by.
+///
+/// # Errors
+/// Every complaint.
+pub fn read_sources(
+    text: &str,
+    name: &str,
+    stock: &Stock,
+) -> Result<Vec<(String, Source)>, Complaints> {
+    let table = parse(text.strip_prefix('\u{feff}').unwrap_or(text), name)?;
+    let ledger = Ledger::default();
+    let start = Place::File { name: name.into(), line: 1, column: 1 };
+    let mut reader = Reader::new(&table, start.clone(), "", &ledger);
+    reader.require("source", "a table [source], or [[source]] several times, each with a name");
+    let mut list = Vec::new();
+    for (n, sub) in reader.tables("source").into_iter().enumerate() {
+        if let Some((named, source)) = read_named(sub, stock) {
+            list.push((named.unwrap_or_else(|| format!("source {}", n + 1)), source));
+        }
+    }
+    reader.finish();
+    ledger.settle(Some(list), &start)
+}
 
 /// A source with a name of its own, as in a file of sources.
 pub fn read_named(mut r: Reader, stock: &Stock) -> Option<(Option<String>, Source)> {
@@ -151,7 +177,7 @@ fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
         cell: cell?,
         series: series?,
         parallel: parallel.map_or(1, |n| n.is),
-        contact: contact.map_or(holder.contact.is, |c| c.is),
+        contact: contact.map_or_else(|| holder.contact.clone(), |c| Sourced::own(c.is)),
         holder,
         charge_left: charge.map_or_else(|| Share::from_si(1.0), |c| c.is),
         price,

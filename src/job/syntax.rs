@@ -4,8 +4,11 @@
 //! gives one complaint, with what would be right.
 
 use super::complaint::{Complaint, Place};
-use super::tree::{DEEPEST, short};
+use crate::units::short;
 use toml::de::Error;
+
+/// How deep lists and tables may stand within one another: the parser's limit.
+pub const DEEPEST: usize = 80;
 
 /// Most complaints about a text that is not TOML.
 const MOST: usize = 10;

@@ -9,6 +9,9 @@
 use super::constants::REFERENCE_K;
 use std::f64::consts::PI;
 
+/// Share of a cell's heat capacity that its core has; the surface has the rest.
+pub const CORE_SHARE: f64 = 0.85;
+
 /// Factor of the resistance at `t_k`, with B in kelvin.
 pub fn resistance_factor(b_k: f64, t_k: f64) -> f64 {
     (b_k * (1.0 / t_k - 1.0 / REFERENCE_K)).exp()

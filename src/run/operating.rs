@@ -64,8 +64,9 @@ const LAST_STEP_SHARE: f64 = 4e-5;
 /// Longest first step with which the last potential counts as near, V.
 const SHORT_STEP_V: f64 = 5e-3;
 
-/// A source seen from its terminals: V = `open_v` - I `ohm`, I up to `limit`.
-struct Push {
+/// A source seen from its terminals, its Thevenin equivalent: V = `open_v` - I `ohm`, I up to
+/// `limit`.
+struct Thevenin {
     open_v: f64,
     ohm: f64,
     limit: f64,
@@ -77,7 +78,7 @@ struct Push {
 }
 
 /// The bath at one state, everything worked out that does not hang on the current.
-struct Cellar<'a> {
+struct BathState<'a> {
     setup: &'a Setup,
     f: f64,
     metals: [f64; METALS],
@@ -133,25 +134,25 @@ impl<'a> Solver<'a> {
 
     /// The operating point at a state, on the given pieces of the cell's curves.
     pub fn at(&mut self, y: &State, pieces: Pieces) -> Operating {
-        let push = push(self.setup, y, pieces);
-        let cellar = Cellar::new(self.setup, y);
-        let anode_rest = self.setup.bath.anode.rest_v(cellar.anode_c, cellar.f);
-        let back_emf_v = anode_rest - cellar.top;
-        let found = if push.open_v > back_emf_v {
-            self.solve(&push, &cellar, push.open_v - back_emf_v, anode_rest)
+        let source = thevenin(self.setup, y, pieces);
+        let bath = BathState::new(self.setup, y);
+        let anode_rest = self.setup.bath.anode.rest_v(bath.anode_c, bath.f);
+        let back_emf_v = anode_rest - bath.top;
+        let found = if source.open_v > back_emf_v {
+            self.solve(&source, &bath, source.open_v - back_emf_v, anode_rest)
         } else {
-            (0.0, cellar.top, cellar.pan(0.0))
+            (0.0, bath.top, bath.pan(0.0))
         };
-        finish(&push, &cellar, found, back_emf_v, anode_rest)
+        finish(&source, &bath, found, back_emf_v, anode_rest)
     }
 
     /// The same with the source switched off.
     pub fn off(&self, y: &State, pieces: Pieces) -> Operating {
-        let push = push(self.setup, y, pieces);
-        let cellar = Cellar::new(self.setup, y);
-        let anode_rest = self.setup.bath.anode.rest_v(cellar.anode_c, cellar.f);
-        let none = (0.0, cellar.top, cellar.pan(0.0));
-        finish(&push, &cellar, none, anode_rest - cellar.top, anode_rest)
+        let source = thevenin(self.setup, y, pieces);
+        let bath = BathState::new(self.setup, y);
+        let anode_rest = self.setup.bath.anode.rest_v(bath.anode_c, bath.f);
+        let none = (0.0, bath.top, bath.pan(0.0));
+        finish(&source, &bath, none, anode_rest - bath.top, anode_rest)
     }
 
     /// Current, pan potential and what it gives there, for `over` volts of the source beyond
@@ -161,50 +162,50 @@ impl<'a> Solver<'a> {
     /// silver carries its current within a billionth of a volt.
     fn solve(
         &mut self,
-        push: &Push,
-        cellar: &Cellar,
+        source: &Thevenin,
+        bath: &BathState,
         over: f64,
         anode_rest: f64,
     ) -> (f64, f64, Pan) {
         let b = &self.setup.bath;
         let area = b.cathode_area;
         let bare = self.setup.piece.exposed_area;
-        let ohm = push.ohm + cellar.bath_ohm + self.setup.leads.resistance;
+        let ohm = source.ohm + bath.bath_ohm + self.setup.leads.resistance;
         let balance = |e: f64| {
-            let pan = cellar.pan(e);
+            let pan = bath.pan(e);
             let i = area * pan.total;
-            let (sheet_v, slope) = b.anode.potential(i / bare, cellar.anode_c, cellar.f);
+            let (sheet_v, slope) = b.anode.potential(i / bare, bath.anode_c, bath.f);
             let g = over - i * ohm - (sheet_v - anode_rest) + e;
             let per_amp = ohm + slope / bare;
             (g, 1.0 - area * pan.slope * per_amp, pan.last_step_v())
         };
-        if !push.limit.is_finite()
+        if !source.limit.is_finite()
             && let Some(e) = self.near_the_guess(balance)
         {
-            let pan = cellar.pan(e);
-            return (area * pan.total, cellar.top + e, pan);
+            let pan = bath.pan(e);
+            return (area * pan.total, bath.top + e, pan);
         }
         // No more can flow than through the resistances alone, nor than the limit, and
         // hydrogen alone would carry that at `low`: from there on Newton's step is never
         // lost in an exponential.
-        let most = (over / ohm).min(push.limit);
-        let low = cellar.hydrogen_rest_v - b.hydrogen.below_rest_v(most / area, cellar.f);
-        let low = (low - cellar.top).min(0.0);
-        if push.limit.is_finite() {
+        let most = (over / ohm).min(source.limit);
+        let low = bath.hydrogen_rest_v - b.hydrogen.below_rest_v(most / area, bath.f);
+        let low = (low - bath.top).min(0.0);
+        if source.limit.is_finite() {
             // The limit holds when at its current there are still volts left over.
             let held = |e: f64| {
-                let pan = cellar.pan(e);
-                (push.limit - area * pan.total, -area * pan.slope, pan.last_step_v())
+                let pan = bath.pan(e);
+                (source.limit - area * pan.total, -area * pan.slope, pan.last_step_v())
             };
             let reached = held(low).0 <= 0.0;
             let e = if reached { self.root(held, low) } else { low };
             if reached && balance(e).0 >= 0.0 {
-                return (push.limit, cellar.top + e, cellar.pan(e));
+                return (source.limit, bath.top + e, bath.pan(e));
             }
         }
         let e = self.root(balance, low);
-        let pan = cellar.pan(e);
-        ((area * pan.total).min(push.limit), cellar.top + e, pan)
+        let pan = bath.pan(e);
+        ((area * pan.total).min(source.limit), bath.top + e, pan)
     }
 
     /// Root of a rising function by Newton's method alone, from the last one, where that comes
@@ -273,8 +274,8 @@ pub(super) fn rested_v(pack: &Pack, y: &State, pieces: Pieces) -> f64 {
     pack.cell.ocv.on(pieces.ocv, shares(pack, y).0) - y[U]
 }
 
-fn push(setup: &Setup, y: &State, pieces: Pieces) -> Push {
-    let plain = |open_v, ohm, limit| Push {
+fn thevenin(setup: &Setup, y: &State, pieces: Pieces) -> Thevenin {
+    let plain = |open_v, ohm, limit| Thevenin {
         open_v,
         ohm,
         limit,
@@ -295,7 +296,7 @@ fn push(setup: &Setup, y: &State, pieces: Pieces) -> Push {
             let cell_ohm = c.r0_ohm
                 * c.r0_curve.on(pieces.r0, s)
                 * cell::resistance_factor(c.r0_temp_k, y[CORE]);
-            Push {
+            Thevenin {
                 open_v: pack.series * rested_v,
                 ohm: pack.series * (cell_ohm + pack.contact_ohm) / pack.parallel,
                 limit: f64::INFINITY,
@@ -308,7 +309,7 @@ fn push(setup: &Setup, y: &State, pieces: Pieces) -> Push {
     }
 }
 
-impl<'a> Cellar<'a> {
+impl<'a> BathState<'a> {
     fn new(setup: &'a Setup, y: &State) -> Self {
         let b = &setup.bath;
         let f = constants::inverse_thermal_voltage(y[BATH]);
@@ -359,42 +360,42 @@ impl<'a> Cellar<'a> {
 }
 
 fn finish(
-    push: &Push,
-    cellar: &Cellar,
+    source: &Thevenin,
+    bath: &BathState,
     (current, cathode_v, pan): (f64, f64, Pan),
     back_emf_v: f64,
     anode_rest_v: f64,
 ) -> Operating {
-    let setup = cellar.setup;
+    let setup = bath.setup;
     let b = &setup.bath;
-    let anode = b.anode.at(current / setup.piece.exposed_area, cellar.anode_c, cellar.f);
-    let bath_v = anode.potential_v - cathode_v + current * cellar.bath_ohm;
-    let limits: f64 = b.plating.iter().zip(cellar.metals).map(|(m, c)| m.law.limit(c)).sum();
+    let anode = b.anode.at(current / setup.piece.exposed_area, bath.anode_c, bath.f);
+    let bath_v = anode.potential_v - cathode_v + current * bath.bath_ohm;
+    let limits: f64 = b.plating.iter().zip(bath.metals).map(|(m, c)| m.law.limit(c)).sum();
     // Seen from the side that a last digit of the current moves less.
-    let weak = current > 0.0 && push.ohm > 10.0 * (cellar.bath_ohm + setup.leads.resistance);
-    let source_v = if current >= push.limit || weak {
+    let weak = current > 0.0 && source.ohm > 10.0 * (bath.bath_ohm + setup.leads.resistance);
+    let source_v = if current >= source.limit || weak {
         bath_v + current * setup.leads.resistance
     } else {
-        push.open_v - current * push.ohm
+        source.open_v - current * source.ohm
     };
     Operating {
         current,
         source_v,
-        open_v: push.open_v,
-        source_ohm: push.ohm,
+        open_v: source.open_v,
+        source_ohm: source.ohm,
         bath_v,
         back_emf_v,
-        bath_ohm: cellar.bath_ohm,
+        bath_ohm: bath.bath_ohm,
         anode,
         anode_rest_v,
         cathode_v,
         plating: pan.plating,
-        rest_v: cellar.rest_v,
+        rest_v: bath.rest_v,
         hydrogen: pan.hydrogen,
-        hydrogen_rest_v: cellar.hydrogen_rest_v,
+        hydrogen_rest_v: bath.hydrogen_rest_v,
         cathode_load: current / (b.cathode_area * limits),
-        cell_v: push.rested_v - current / push.parallel * push.cell_ohm,
-        rested_v: push.rested_v,
-        mean_rest_v: push.mean_rest_v,
+        cell_v: source.rested_v - current / source.parallel * source.cell_ohm,
+        rested_v: source.rested_v,
+        mean_rest_v: source.mean_rest_v,
     }
 }

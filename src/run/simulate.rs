@@ -3,9 +3,10 @@
 use super::events::{self, Margins};
 use super::operating::{Operating, Solver};
 use super::outcome::{Extremes, Run, Stop, Work};
+use super::rates::rates;
 use super::setup::{Setup, Source};
 use super::state::{BATH, CORE, DEPTH, METAL, Q1, SIZE, SURFACE, State, TALLY, U};
-use super::state::{METALS, Pieces, rates, start};
+use super::state::{METALS, Pieces, start};
 use super::stepper::Step;
 use crate::laws::cell;
 use std::fmt;

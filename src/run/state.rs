@@ -1,8 +1,6 @@
-//! The state of a run as one plain vector, and how fast it changes.
+//! The state of a run as one plain vector.
 
-use super::operating::{Operating, Solver};
 use super::setup::{Pack, Setup};
-use crate::laws::{cell, convection, faraday};
 
 /// How many plating metals a run can follow: silver and copper are all that stock has.
 pub const METALS: usize = 2;
@@ -99,58 +97,4 @@ pub fn start(setup: &Setup) -> State {
         *slot = metal.c0;
     }
     y
-}
-
-/// Rates of change at an operating point already solved, each in its unit a second.
-pub fn rates(solver: &Solver, y: &State, at: &Operating) -> State {
-    let setup = solver.setup;
-    let mut dy = [0.0; SIZE];
-    if let Some(pack) = setup.source.pack() {
-        pack_rates(pack, setup.ambient_k, y, at, &mut dy);
-    }
-    bath_rates(setup, y, at, &mut dy);
-    let p = &setup.piece;
-    dy[DEPTH] = at.current
-        * faraday::depth_per_coulomb(p.equivalent_weight, p.efficiency, p.density, p.exposed_area);
-    dy[CHARGE] = at.current;
-    dy[LEAD_HEAT] = at.current * at.current * setup.leads.resistance;
-    dy[TERMINAL] = at.current * at.source_v;
-    dy
-}
-
-fn pack_rates(pack: &Pack, ambient_k: f64, y: &State, at: &Operating, dy: &mut State) {
-    let c = &pack.cell;
-    let cells = pack.series * pack.parallel;
-    let i = at.current / pack.parallel;
-    (dy[Q1], dy[Q2]) = c.wells.rates(y[Q1], y[Q2], i);
-    dy[U] = i / c.c1_f - y[U] / (c.r1_ohm * c.c1_f);
-    let heat = cell::heat_w(i, at.mean_rest_v, at.cell_v, y[CORE], c.entropy);
-    let across = (y[CORE] - y[SURFACE]) / c.core_to_surface;
-    let air =
-        convection::flux(y[SURFACE], ambient_k, c.diameter, pack.convection_factor, c.emissivity);
-    dy[CORE] = (heat - across) / c.core_j_per_k;
-    dy[SURFACE] = (across - pack.exposed_share * c.surface_m2 * air) / c.surface_j_per_k;
-    dy[CELL_HEAT] = cells * i * (at.mean_rest_v - at.cell_v);
-    dy[CONTACT_HEAT] = cells * i * i * pack.contact_ohm;
-}
-
-fn bath_rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
-    let b = &setup.bath;
-    let i = at.current;
-    let mut pan_heat = at.hydrogen * (at.hydrogen_rest_v - at.cathode_v);
-    let mut pan_work = at.hydrogen * at.hydrogen_rest_v;
-    for (k, metal) in b.plating.iter().enumerate() {
-        let plated = at.plating[k];
-        pan_heat += plated * (at.rest_v[k] - at.cathode_v);
-        pan_work += plated * at.rest_v[k];
-        let out = b.cathode_area * plated / (metal.law.n * crate::laws::constants::FARADAY);
-        dy[METAL + k] = (i * metal.mol_per_coulomb - out) / b.volume;
-    }
-    let loss = b.heat_loss * (y[BATH] - setup.ambient_k);
-    let heat = i * i * at.bath_ohm
-        + i * (at.anode.activation_v + at.anode.concentration_v)
-        + b.cathode_area * pan_heat;
-    dy[BATH] = (heat - loss) / b.heat_capacity;
-    dy[BATH_LOSS] = loss;
-    dy[CHEMICAL] = i * at.anode_rest_v - b.cathode_area * pan_work;
 }

@@ -2,7 +2,7 @@
 //! the resistance and the rest voltage together must give what was published within 15 %.
 
 use super::check::{Basis, Check, Expected, Known, Tolerance, assert_all};
-use restbite::job::resolve::{Factors, cell};
+use restbite::job::resolve::{Factors, Recorder, cell};
 use restbite::laws::cell::resistance_factor;
 use restbite::run::Cell;
 use restbite::stock::{Stock, find};
@@ -96,7 +96,9 @@ fn rows() -> Vec<Row> {
 
 fn check(stock: &Stock, row: &Row) -> Check {
     assert!(!row.source.is_empty(), "{}: no source", row.cell);
-    let c = cell(find(&stock.cells, &row.cell).unwrap(), &Factors::default()).unwrap();
+    let c =
+        cell(find(&stock.cells, &row.cell).unwrap(), &Factors::default(), &mut Recorder::default())
+            .unwrap();
     let load = match row.load.ends_with("ohm") {
         true => Load::Resistor(si::<Resistance>(&row.load)),
         false => Load::Steady(si::<Current>(&row.load)),
@@ -137,7 +139,8 @@ fn half_charge(stock: &Stock) -> Vec<Check> {
         why: "two digits after the point, cells differ",
         ..CELLS
     };
-    let c = cell(find(&stock.cells, "HR6").unwrap(), &Factors::default()).unwrap();
+    let c = cell(find(&stock.cells, "HR6").unwrap(), &Factors::default(), &mut Recorder::default())
+        .unwrap();
     let factor = resistance_factor(c.r0_temp_k, 293.15);
     [(1.0, 1.20), (2.0, 1.15)]
         .into_iter()

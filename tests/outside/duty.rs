@@ -34,7 +34,7 @@ fn term(cycle: Cycle, tau: f64) -> f64 {
 /// A bath of 1000 ohm with an ampere held through it, 100 K over the air in the long run.
 fn resistor(tau: f64) -> Setup {
     let sets = ["source.voltage=24 V", "source.current_limit=1 A"];
-    let mut setup = demo("moon-dial", &sets);
+    let mut setup = demo("moon-dial", &sets).setup;
     setup.piece.depth = f64::INFINITY;
     setup.piece.floor = None;
     let Source::Supply { set_v, .. } = &mut setup.source else { panic!("a supply") };
@@ -74,7 +74,7 @@ fn bath() -> Vec<Check> {
 /// A cell whose heat is steady (an ampere from 100 kV behind 100 kohm) and which loses it by radiation
 /// over a rise so small that the fourth power is a line.
 fn cell(rise: f64) -> Setup {
-    let mut setup = demo("fern-pin", &["source.series=1"]);
+    let mut setup = demo("fern-pin", &["source.series=1"]).setup;
     setup.leads.resistance = 1e5;
     setup.piece.depth = f64::INFINITY;
     setup.piece.floor = None;

@@ -1,8 +1,7 @@
 //! Demo jobs, changed here and there, as resolved setups.
 
-use restbite::job::resolve::{Factors, resolve};
+use restbite::job::resolve::{self, Resolved};
 use restbite::job::{Checked, Job, Needs, Written, read};
-use restbite::run::Setup;
 use restbite::stock::Stock;
 use std::path::Path;
 
@@ -16,14 +15,14 @@ pub fn checked(text: &str, folder: &Path, sets: &[&str]) -> Job {
     }
 }
 
-/// The setup of its own source.
-pub fn resolved(job: &Job) -> Setup {
+/// Resolved with its own source.
+pub fn resolved(job: &Job) -> Resolved {
     let stock = Stock::builtin().unwrap();
-    resolve(job, job.source.as_ref().unwrap(), &stock, &Factors::default()).unwrap()
+    resolve::resolved(job, job.source.as_ref().unwrap(), &stock).unwrap()
 }
 
-/// A demo job's setup, with keys set anew.
-pub fn demo(name: &str, sets: &[&str]) -> Setup {
+/// A demo job resolved, with keys set anew.
+pub fn demo(name: &str, sets: &[&str]) -> Resolved {
     let folder = super::common::root().join("data-demo");
     let text = std::fs::read_to_string(folder.join(format!("{name}.toml"))).unwrap();
     resolved(&checked(&text, &folder, sets))

@@ -30,7 +30,7 @@ length = "40 cm"
 "#;
 
 fn etch(sets: &[&str]) -> (Run, Trace) {
-    let setup = resolved(&checked(JOB, Path::new(""), sets));
+    let setup = resolved(&checked(JOB, Path::new(""), sets)).setup;
     trace(&setup, Precision::default(), 200).unwrap()
 }
 

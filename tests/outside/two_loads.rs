@@ -1,7 +1,7 @@
 //! Internal resistance by two steps of load.
 
 use super::check::{Basis, Check, Expected, Known, Tolerance, assert_all};
-use restbite::job::resolve::{Factors, cell};
+use restbite::job::resolve::{Factors, Recorder, cell};
 use restbite::laws::cell::resistance_factor;
 use restbite::laws::two_loads::{Load, expected, resistance};
 use restbite::stock::{Stock, find};
@@ -50,7 +50,9 @@ fn stock_cells(definition: Basis) -> Vec<Check> {
     };
     let stock = Stock::builtin().unwrap();
     let pulse = |name| {
-        let c = cell(find(&stock.cells, name).unwrap(), &Factors::default()).unwrap();
+        let c =
+            cell(find(&stock.cells, name).unwrap(), &Factors::default(), &mut Recorder::default())
+                .unwrap();
         let (rest, on) = (Load { current: 0.0, after: 1.0 }, Load { current: 1.0, after: 10.0 });
         1e3 * expected(c.r0_ohm * c.r0_curve.at(0.5), c.r1_ohm, c.c1_f, rest, on)
     };
@@ -66,7 +68,9 @@ fn stock_cells(definition: Basis) -> Vec<Check> {
         why: "what stock was fitted to; two digits are printed",
         ..definition
     };
-    let lr6 = cell(find(&stock.cells, "LR6").unwrap(), &Factors::default()).unwrap();
+    let lr6 =
+        cell(find(&stock.cells, "LR6").unwrap(), &Factors::default(), &mut Recorder::default())
+            .unwrap();
     for (t_c, want) in [(20.0, 150.0), (40.0, 100.0)] {
         let got = 1e3 * lr6.r0_ohm * resistance_factor(lr6.r0_temp_k, 273.15 + t_c);
         checks.push(warmth.value(format!("LR6 fresh at {t_c} degC"), want, got));

@@ -66,7 +66,7 @@ fn law() -> Vec<Check> {
 
 /// Cells of 1000 V behind 1000 ohm: a steady ampere whatever the bath does.
 fn steady() -> Setup {
-    let mut setup = demo("fern-pin", &["source.series=1"]);
+    let mut setup = demo("fern-pin", &["source.series=1"]).setup;
     setup.leads.resistance = 1000.0;
     setup.piece.depth = f64::INFINITY;
     setup.piece.floor = None;

@@ -4,7 +4,8 @@
 use super::check::{Basis, Check, Known, Tolerance, assert_all};
 use super::second::{Ended, Model, Until, cell_v, follow, rest};
 use super::setups::demo;
-use restbite::run::{Bench, Precision, Run, Setup, Stop, resolved, run};
+use restbite::job::resolve::{Resolved, Rows};
+use restbite::run::{Bench, Precision, Run, Setup, Stop, run};
 use std::sync::LazyLock;
 
 pub static CHECKS: LazyLock<Vec<Check>> = LazyLock::new(|| {
@@ -70,8 +71,8 @@ const TO_DEPTH: [(&str, &str, &[&str]); 8] = [
     ),
 ];
 
-fn model(setup: &Setup) -> Model {
-    Model::new(&resolved(setup))
+fn model(rows: &Rows) -> Model {
+    Model::new(&rows.map())
 }
 
 fn ours(setup: &Setup) -> Run {
@@ -108,10 +109,10 @@ fn at_the_end(checks: &mut Vec<Check>, name: &str, setup: &Setup, end: &Ended, r
     }
 }
 
-fn to_depth(checks: &mut Vec<Check>, name: &str, setup: &Setup) {
+fn to_depth(checks: &mut Vec<Check>, name: &str, Resolved { setup, rows }: &Resolved) {
     let run = ours(setup);
     assert_eq!(run.stop, Stop::Depth, "{name}");
-    let end = follow(&model(setup), None, Until::Depth(setup.piece.depth));
+    let end = follow(&model(rows), None, Until::Depth(setup.piece.depth));
     push(checks, format!("{name}: time to depth"), end.time_s, run.time_s, "s");
     push(checks, format!("{name}: charge"), end.state.charge, run.charge_c, "C");
     at_the_end(checks, name, setup, &end, &run);
@@ -120,10 +121,11 @@ fn to_depth(checks: &mut Vec<Check>, name: &str, setup: &Setup) {
 /// A supply at its current limit all the way, stopped by the time limit.
 fn limited(checks: &mut Vec<Check>) {
     let sets = ["source.voltage=5 V", "source.current_limit=0.4 A", "limits.time=40 min"];
-    let (name, setup) = ("copper, supply at its current limit", demo("moon-dial", &sets));
+    let (name, Resolved { setup, rows }) =
+        ("copper, supply at its current limit", demo("moon-dial", &sets));
     let run = ours(&setup);
     assert!(run.stop == Stop::Time && run.extremes.limited == (true, true));
-    let end = follow(&model(&setup), None, Until::Time(run.time_s));
+    let end = follow(&model(&rows), None, Until::Time(run.time_s));
     push(checks, format!("{name}: charge in 40 min"), end.state.charge, run.charge_c, "C");
     push(checks, format!("{name}: depth"), 1e6 * end.state.depth, 1e6 * run.depth_m, "um");
     at_the_end(checks, name, &setup, &end, &run);
@@ -133,10 +135,11 @@ fn limited(checks: &mut Vec<Check>) {
 /// nothing left that is available, or stand at their cut-off.
 fn empty(checks: &mut Vec<Check>) {
     let sets = ["source.charge_left=30 %", "source.cell=LR6", "limits.time=4 h"];
-    let (name, setup) = ("sterling, nearly empty primary cells", demo("fern-pin", &sets));
+    let (name, Resolved { setup, rows }) =
+        ("sterling, nearly empty primary cells", demo("fern-pin", &sets));
     let run = ours(&setup);
     assert_eq!(run.stop, Stop::Empty);
-    let end = follow(&model(&setup), None, Until::Time(run.time_s));
+    let end = follow(&model(&rows), None, Until::Time(run.time_s));
     let wells = setup.source.pack().unwrap().cell.wells;
     let s = end.state.q1 / (wells.available_share * wells.capacity);
     let what = format!("{name}: available share when the tool calls them empty");
@@ -145,10 +148,11 @@ fn empty(checks: &mut Vec<Check>) {
     push(checks, format!("{name}: charge"), end.state.charge, run.charge_c, "C");
 
     let sets = ["source.cell=IFR18650", "source.charge_left=12 %", "source.series=2"];
-    let (name, setup) = ("sterling, nearly empty rechargeable cells", demo("fern-pin", &sets));
+    let (name, Resolved { setup, rows }) =
+        ("sterling, nearly empty rechargeable cells", demo("fern-pin", &sets));
     let run = ours(&setup);
     assert_eq!(run.stop, Stop::Empty);
-    let model = model(&setup);
+    let model = model(&rows);
     let end = follow(&model, None, Until::Time(run.time_s));
     let what = format!("{name}: cell voltage when the tool calls them empty");
     push(checks, what, cell_v(&model, &end), setup.source.pack().unwrap().cell.cutoff_v, "V");
@@ -163,10 +167,11 @@ fn hot(checks: &mut Vec<Check>) {
         "piece.floor=0.1 mm",
         "limits.cell_temperature=32 degC",
     ];
-    let (name, setup) = ("sterling, small cells in a closed box", demo("fern-pin", &sets));
+    let (name, Resolved { setup, rows }) =
+        ("sterling, small cells in a closed box", demo("fern-pin", &sets));
     let run = ours(&setup);
     assert_eq!(run.stop, Stop::Hot);
-    let end = follow(&model(&setup), None, Until::Time(run.time_s));
+    let end = follow(&model(&rows), None, Until::Time(run.time_s));
     let spot = end.state.skin + 2.0 * (end.state.core - end.state.skin);
     let limit = setup.source.pack().unwrap().temperature_limit_k;
     push(checks, format!("{name}: hot spot when the tool stops for it"), spot, limit, "K");
@@ -175,11 +180,12 @@ fn hot(checks: &mut Vec<Check>) {
 
 /// On, off, and on again to depth.
 fn rested(checks: &mut Vec<Check>) {
-    let (name, setup) = ("sterling, 5 min on, 12 min off, on again", demo("fern-pin", &[]));
+    let (name, Resolved { setup, rows }) =
+        ("sterling, 5 min on, 12 min off, on again", demo("fern-pin", &[]));
     let mut bench = Bench::new(&setup, Precision::default());
     assert_eq!(bench.on(300.0).unwrap(), None);
     bench.off(720.0).unwrap();
-    let m = model(&setup);
+    let m = model(&rows);
     let first = follow(&m, None, Until::Time(300.0));
     let off = rest(&m, first, 720.0);
     let wells = bench.wells().unwrap();

@@ -49,7 +49,7 @@ pub fn pack(cell: &stock::Cell, series: u32, parallel: u32, holder: &stock::Hold
         cell: cell.clone(),
         series: At { is: series, place, key: "source.series".into() },
         parallel,
-        contact: holder.contact.is,
+        contact: holder.contact.clone(),
         holder: holder.clone(),
         charge_left: Share::from_si(1.0),
         price: None,

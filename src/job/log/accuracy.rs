@@ -1,6 +1,6 @@
 //! How good the meters are: "1 %", "0.02 V", or both, "1 % + 0.02 V".
 
-use super::What;
+use super::reading::What;
 use crate::job::reader::Reader;
 use crate::units::{Current, Length, Mass, Misread, Quantity, Share, Time, Voltage, parse, short};
 

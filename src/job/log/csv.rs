@@ -5,7 +5,7 @@
 //! where the first row has those. A cell carries its unit ("1.6 A"), or the column does:
 //! `amps (A)`. An empty run, job, date or set is the one above.
 
-use super::What;
+use super::reading::What;
 use crate::job::complaint::{Complaint, Complaints, Place};
 use crate::job::reader::nearest;
 use crate::job::tree::{Item, Node, Table, short};

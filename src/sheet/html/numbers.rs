@@ -1,12 +1,10 @@
 //! The numbers used, folded away: the resolved map with units, each with where it is from.
 
 use super::mark::Markup;
-use super::origin::{Origin, origin};
+use super::origin;
 use crate::advice::Case;
-use crate::run::resolved;
+use crate::job::resolve::{Origin, Row};
 use crate::sheet::words::typeset::typeset;
-use crate::stock::Stock;
-use crate::units::keyed;
 use crate::units::say::{System, figures};
 use serde_json::Value;
 
@@ -14,8 +12,7 @@ const GROUPS: [(&str, &str); 4] =
     [("piece", "Piece"), ("bath", "Bath"), ("source", "Source"), ("", "Room, leads, limits")];
 
 /// The tables.
-pub fn numbers(m: &mut Markup, case: &Case, stock: &Stock, u: System) {
-    let map = resolved(&case.setup);
+pub fn numbers(m: &mut Markup, case: &Case, u: System) {
     m.open("details", &[("class", "numbers")]);
     m.leaf("summary", &[], "Numbers used, and where they are from");
     let text = "Read: seen in a published page. Recalled: from memory, not verified. Judged: chosen, \
@@ -26,15 +23,12 @@ pub fn numbers(m: &mut Markup, case: &Case, stock: &Stock, u: System) {
     }
     for (group, title) in GROUPS {
         let named = GROUPS.map(|(name, _)| name);
-        let rows: Vec<(&String, &Value)> = map
-            .iter()
-            .filter(|(key, value)| {
-                let first = key.split_once('.').map_or("", |(first, _)| first);
-                let first = if named.contains(&first) { first } else { "" };
-                first == group && !value.is_null()
-            })
-            .collect();
-        table(m, title, &rows, case, stock, u);
+        let here = |row: &&Row| {
+            let first = row.name.split_once('.').map_or("", |(first, _)| first);
+            let first = if named.contains(&first) { first } else { "" };
+            first == group && !row.value.is_null()
+        };
+        table(m, title, case.rows.0.iter().filter(here), u);
     }
     m.close();
 }
@@ -45,7 +39,7 @@ fn learned(case: &Case) -> Option<String> {
     let rows = case.job.spread.0.iter().filter(|row| !row.own);
     let factors: Vec<String> = rows
         .filter_map(|row| {
-            let k = profile.index(&row.key, &case.job, &case.source)?;
+            let k = profile.index(&row.key, case.job, &case.source)?;
             Some(format!("{} {}", row.title, figures(profile.factors[k].value, 3)))
         })
         .collect();
@@ -55,14 +49,7 @@ fn learned(case: &Case) -> Option<String> {
     Some(format!("Multiplied in already, from your workshop profile {file} ({runs} runs): {list}."))
 }
 
-fn table(
-    m: &mut Markup,
-    title: &str,
-    rows: &[(&String, &Value)],
-    case: &Case,
-    stock: &Stock,
-    u: System,
-) {
+fn table<'a>(m: &mut Markup, title: &str, rows: impl Iterator<Item = &'a Row>, u: System) {
     m.open("table", &[]);
     m.leaf("caption", &[], title);
     m.open("thead", &[]);
@@ -73,39 +60,35 @@ fn table(
     m.close();
     m.close();
     m.open("tbody", &[]);
-    let mut last: Option<Origin> = None;
-    for (key, value) in rows {
-        let from = origin(key, case, stock);
+    let mut last: Option<&Origin> = None;
+    for row in rows {
         m.open("tr", &[]);
-        m.said("th", &[("scope", "row")], &title_of(key));
-        m.said("td", &[], &said(key, value, u));
+        m.said("th", &[("scope", "row")], &title_of(&row.name));
+        m.said("td", &[], &said(row, u));
         // What is said of the row above is not said again.
-        if last.as_ref() == Some(&from) {
+        if last == Some(&row.origin) {
             m.said("td", &[], "the same");
         } else {
             m.open("td", &[]);
-            m.said("cite", &[], &from.words());
+            m.said("cite", &[], &origin::words(&row.origin));
             m.close();
         }
-        last = Some(from);
+        last = Some(&row.origin);
         m.close();
     }
     m.close();
     m.close();
 }
 
-/// "cell r0" of "source.cell.r0_ohm".
-fn title_of(key: &str) -> String {
-    let whole = keyed::name(key);
-    let name = ["piece.", "bath.", "source."].iter().find_map(|g| whole.strip_prefix(g));
-    name.unwrap_or(&whole).replace(['.', '_'], " ")
+/// "cell r0" of "source.cell.r0".
+fn title_of(name: &str) -> String {
+    let within = ["piece.", "bath.", "source."].iter().find_map(|g| name.strip_prefix(g));
+    within.unwrap_or(name).replace(['.', '_'], " ")
 }
 
-fn said(key: &str, value: &Value, u: System) -> String {
-    match value {
-        Value::Number(number) => {
-            number.as_f64().map_or_else(String::new, |x| keyed::said(key, x, u))
-        }
+fn said(row: &Row, u: System) -> String {
+    match &row.value {
+        Value::Number(number) => number.as_f64().map_or_else(String::new, |x| row.unit.said(x, u)),
         Value::String(text) => text.clone(),
         Value::Array(pairs) => pairs.iter().map(pair).collect::<Vec<_>>().join(", "),
         other => other.to_string(),

@@ -105,7 +105,7 @@ fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], u: System) {
     watch::watch(m, plan, u);
     watch::how_sure(m, plan, u);
     watch::over_time(m, plots);
-    numbers::numbers(m, case, stock, u);
+    numbers::numbers(m, case, u);
     m.close();
     m.open("footer", &[]);
     let made = concat!("Made by restbite ", env!("CARGO_PKG_VERSION"), ". ");

@@ -5,7 +5,7 @@ use super::run::run;
 use super::spread;
 use crate::advice::charge::Charge;
 use crate::advice::{Case, Charged};
-use crate::run::{Stop, resolved};
+use crate::run::Stop;
 use crate::sheet::words::charge::ends;
 use crate::units::say::System;
 use serde_json::{Value, json};
@@ -16,7 +16,7 @@ pub fn charge(charged: &Charged, units: System) -> Value {
     json!({
         "schema": "restbite.charge/1",
         "title": case.job.title,
-        "resolved": resolved(&case.setup),
+        "resolved": case.rows.map(),
         "run": run(&case.run),
         "charge": block(case, &charged.charge, units),
         "bath": bath(&charged.charge),

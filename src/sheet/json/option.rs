@@ -5,7 +5,6 @@ use crate::advice::Limit;
 use crate::advice::cycle::Cycled;
 use crate::advice::size::{Judged, Reason};
 use crate::job::Source;
-use crate::run::resolved;
 use crate::sheet::words::limits::name;
 use crate::sheet::words::reasons;
 use crate::units::Quantity;
@@ -19,7 +18,7 @@ pub fn option(o: &Judged, units: System) -> Value {
         all.extend(more);
     }
     value["rank"] = json!(o.rank);
-    value["resolved"] = json!(resolved(&o.case.setup));
+    value["resolved"] = json!(o.case.rows.map());
     value["run"] = run(&o.case.run);
     value["rest"] = json!(o.rest.as_ref().map(rest));
     value["spread"] = Value::Null;

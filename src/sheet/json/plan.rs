@@ -6,7 +6,6 @@ use super::run::run;
 use super::{charge, rest, spread};
 use crate::advice::{Check, Looks, Plan};
 use crate::job::Refused;
-use crate::run::resolved;
 use crate::units::say::System;
 use serde_json::{Value, json};
 
@@ -16,7 +15,7 @@ pub fn plan(plan: &Plan, units: System) -> Value {
     json!({
         "schema": "restbite.plan/1",
         "title": case.job.title,
-        "resolved": resolved(&case.setup),
+        "resolved": case.rows.map(),
         "run": run(&case.run),
         "checks": checks(&plan.looks),
         "source": source(plan, units),

@@ -5,7 +5,6 @@ use super::option;
 use super::run::run;
 use crate::advice::Rested;
 use crate::advice::rest::{Rests, Row};
-use crate::run::resolved;
 use crate::units::say::System;
 use serde_json::{Value, json};
 
@@ -15,7 +14,7 @@ pub fn rest(rested: &Rested, units: System) -> Value {
     json!({
         "schema": "restbite.rest/1",
         "title": case.job.title,
-        "resolved": resolved(&case.setup),
+        "resolved": case.rows.map(),
         "run": run(&case.run),
         "rest": rests.map_or(Value::Null, block),
         "table": rests.map_or(Vec::new(), |r| r.table.iter().map(row).collect()),

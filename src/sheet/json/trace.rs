@@ -4,7 +4,7 @@ use super::findings::{barred, findings};
 use super::run::run;
 use crate::advice::Traced;
 use crate::job::Refused;
-use crate::run::{Trace, resolved};
+use crate::run::Trace;
 use crate::sheet::words::trace::columns;
 use crate::units::say::System;
 use serde_json::{Map, Value, json};
@@ -18,7 +18,7 @@ pub fn trace(traced: &Traced, units: System) -> Value {
     let mut put = |key: &str, value: Value| map.insert(key.into(), value);
     put("schema", json!(SCHEMA));
     put("title", json!(case.job.title));
-    put("resolved", json!(resolved(&case.setup)));
+    put("resolved", json!(case.rows.map()));
     put("run", run(&case.run));
     for (key, column) in columns(&traced.trace) {
         put(key, json!(column));

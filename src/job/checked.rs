@@ -1,0 +1,45 @@
+//! A job that was read and is within what is allowed.
+
+use super::bath::Bath;
+use super::piece::Piece;
+use super::profile::Profile;
+use super::refuse::Refused;
+use super::rest::{LeadSet, Limits, SessionSet, Spreads};
+use super::source::Source;
+use crate::units::Temperature;
+
+/// A checked job: every value typed and within what is allowed.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// Title, for the head of the sheet.
+    pub title: String,
+    /// The sheet.
+    pub piece: Piece,
+    /// The bath.
+    pub bath: Bath,
+    /// The source, where the verb needs one.
+    pub source: Option<Source>,
+    /// The leads.
+    pub leads: LeadSet,
+    /// Air temperature.
+    pub room: Temperature,
+    /// Limits.
+    pub limits: Limits,
+    /// How a session goes on from piece to piece.
+    pub session: SessionSet,
+    /// What `size` may choose from; empty for all.
+    pub size_cells: Vec<String>,
+    /// How uncertain each input is.
+    pub spread: Spreads,
+    /// What measured runs have taught about this bench.
+    pub profile: Option<Profile>,
+}
+
+/// What came of reading a job that is well written.
+#[derive(Debug, Clone)]
+pub enum Checked {
+    /// It can be worked out.
+    Job(Box<Job>),
+    /// Metal and bath do not go together, or the metal may not be etched at all.
+    Refused(Refused),
+}

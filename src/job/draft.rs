@@ -1,0 +1,110 @@
+//! A job as far as it could be read, and what comes of it.
+
+use super::bath::{self, Bath};
+use super::checked::Job;
+use super::piece;
+use super::profile::{self, Profile};
+use super::reader::Reader;
+use super::rest::{self, LeadSet, Limits, SessionSet, Spreads};
+use super::source::{self, Source};
+use super::tree::short;
+use crate::stock::Stock;
+use crate::units::Temperature;
+use std::path::Path;
+
+/// What a verb asks of a job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Needs {
+    /// A source.
+    Source,
+    /// None.
+    Nothing,
+}
+
+/// A job as far as it could be read.
+pub struct Draft {
+    title: String,
+    pub piece: piece::Draft,
+    pub bath: Option<Bath>,
+    pub source: Option<Source>,
+    leads: Option<LeadSet>,
+    room: Temperature,
+    limits: Limits,
+    session: SessionSet,
+    size_cells: Vec<String>,
+    spread: Spreads,
+    profile: Option<Profile>,
+}
+
+impl Draft {
+    /// Reads the tables of a job.
+    pub fn read(reader: &mut Reader, stock: &Stock, needs: Needs, folder: &Path) -> Self {
+        let title = reader.text("title", "a text").map(|t| short(&t.is));
+        let piece = match section(reader, "piece", "the table [piece], which describes the sheet") {
+            Some(sub) => piece::read(sub, stock, folder),
+            None => piece::Draft::default(),
+        };
+        let room = rest::room(reader);
+        let bath = section(reader, "bath", "the table [bath], which says what is in the pan")
+            .and_then(|sub| bath::read(sub, stock, room));
+        let source = if needs == Needs::Source && !reader.has("source") {
+            reader.acknowledge(&["source"]);
+            reader.missing(
+                "source",
+                "the table [source], with kind = \"pack\", \"supply\" or \"adapter\" (without one, \
+                 `size` tells which would do)",
+            );
+            None
+        } else {
+            reader.sub("source").and_then(|sub| source::read(sub, stock))
+        };
+        let leads = section(reader, "leads", "the table [leads], which describes the wires")
+            .and_then(|sub| rest::leads(sub, stock));
+        let limits = rest::limits(reader);
+        let session = rest::session(reader);
+        let size_cells = rest::size(reader, stock);
+        let spread = rest::spread(reader, stock);
+        let profile = profile::named(reader, folder);
+        let title = title.unwrap_or_else(|| "untitled".into());
+        Self {
+            title,
+            piece,
+            bath,
+            source,
+            leads,
+            room,
+            limits,
+            session,
+            size_cells,
+            spread,
+            profile,
+        }
+    }
+
+    /// The job, where all of it could be read.
+    pub fn job(self) -> Option<Job> {
+        Some(Job {
+            title: self.title,
+            piece: self.piece.piece?,
+            bath: self.bath?,
+            source: self.source,
+            leads: self.leads?,
+            room: self.room,
+            limits: self.limits,
+            session: self.session,
+            size_cells: self.size_cells,
+            spread: self.spread,
+            profile: self.profile,
+        })
+    }
+}
+
+/// A table that must be there.
+fn section<'t>(reader: &mut Reader<'t>, key: &str, what: &str) -> Option<Reader<'t>> {
+    if !reader.has(key) {
+        reader.acknowledge(&[key]);
+        reader.missing(key, what);
+        return None;
+    }
+    reader.sub(key)
+}

@@ -1,0 +1,77 @@
+//! What was read at one time of a run.
+
+use crate::job::reader::Reader;
+use crate::units::{Current, Length, Mass, Quantity, Temperature, Time, Voltage};
+
+/// One reading.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// When, s since the current was on.
+    pub at_s: f64,
+    /// Of what.
+    pub what: What,
+    /// Value, SI.
+    pub value: f64,
+}
+
+/// What a reading is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum What {
+    /// Voltage at the source's terminals, V.
+    SourceVolts,
+    /// Voltage between the piece and the pan, V.
+    BathVolts,
+    /// Current, A.
+    Amps,
+    /// Depth, m.
+    Depth,
+    /// Metal lost by all pieces together, kg.
+    WeightLoss,
+    /// Surface of the warmest cell, K.
+    CellTemperature,
+}
+
+impl What {
+    /// All of them, as a log names them.
+    pub const ALL: [(Self, &'static str); 6] = [
+        (Self::SourceVolts, "source_volts"),
+        (Self::BathVolts, "bath_volts"),
+        (Self::Amps, "amps"),
+        (Self::Depth, "depth"),
+        (Self::WeightLoss, "weight_loss"),
+        (Self::CellTemperature, "cell_temperature"),
+    ];
+
+    /// Its key in a log.
+    pub fn key(self) -> &'static str {
+        Self::ALL.iter().find(|(what, _)| *what == self).map_or("", |(_, key)| key)
+    }
+}
+
+/// Everything that was read at one time; `cells` unless the source is known to have none.
+pub fn reading(mut r: Reader, cells: bool, list: &mut Vec<Reading>) {
+    r.require("at", "a time since the current was on, such as \"5 min\"");
+    let at = r.quantity::<Time>("at", "0 s", "100 h").map(|t| t.is.si());
+    let values = [
+        r.quantity::<Voltage>("source_volts", "0 V", "60 V").map(|v| v.is.si()),
+        r.quantity::<Voltage>("bath_volts", "0 V", "60 V").map(|v| v.is.si()),
+        r.quantity::<Current>("amps", "0 A", "1000 A").map(|v| v.is.si()),
+        r.quantity::<Length>("depth", "0 mm", "20 mm").map(|v| v.is.si()),
+        r.quantity::<Mass>("weight_loss", "0 g", "10 kg").map(|v| v.is.si()),
+        r.quantity::<Temperature>("cell_temperature", "-20 degC", "200 degC").map(|v| v.is.si()),
+    ];
+    if !What::ALL.iter().any(|(_, key)| r.has(key)) {
+        let others: Vec<&str> = What::ALL.iter().map(|(_, key)| *key).collect();
+        r.missing("amps", &format!("something that was read: any of {}", others.join(", ")));
+    }
+    if values[5].is_some() && !cells {
+        r.complain("cell_temperature", "this job's source has no cells; allowed: only of a pack");
+    }
+    r.finish();
+    let Some(at_s) = at else {
+        return;
+    };
+    for ((what, _), value) in What::ALL.into_iter().zip(values) {
+        list.extend(value.map(|value| Reading { at_s, what, value }));
+    }
+}

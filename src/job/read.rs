@@ -1,0 +1,44 @@
+//! Reads a job: its tables, then what no single key shows to be wrong.
+
+use super::checked::Checked;
+use super::complaint::{Complaints, Ledger, Place};
+use super::draft::{Draft, Needs};
+use super::reader::Reader;
+use super::written::Written;
+use super::{cross, mistaken, refuse};
+use crate::stock::Stock;
+use std::path::Path;
+
+/// Reads and checks a job.
+///
+/// # Errors
+/// Every complaint: what is wrong, where, and what is allowed.
+pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, Complaints> {
+    let table = written.table()?;
+    let ledger = Ledger::default();
+    let start = Place::File { name: written.name.into(), line: 1, column: 1 };
+    mistaken::expect(mistaken::Kind::Job, &table, &start)?;
+    let reader = Reader::new(&table, start.clone(), "", &ledger);
+    let checked = tables(reader, stock, needs, written.folder, &ledger);
+    ledger.settle(checked, &start)
+}
+
+/// Reads the tables of a job, wherever they stand; none where something is amiss.
+pub fn tables(
+    mut reader: Reader,
+    stock: &Stock,
+    needs: Needs,
+    folder: &Path,
+    ledger: &Ledger,
+) -> Option<Checked> {
+    let before = ledger.len();
+    let draft = Draft::read(&mut reader, stock, needs, folder);
+    reader.finish();
+    let refused = refuse::refusal(&draft.piece, draft.bath.as_ref(), stock);
+    cross::check(&draft, ledger);
+    match refused {
+        // A metal that may not be etched is the answer even where its numbers are unknown.
+        Some(refused) if ledger.len() == before => Some(Checked::Refused(refused)),
+        _ => draft.job().map(|job| Checked::Job(Box::new(job))),
+    }
+}

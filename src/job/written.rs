@@ -1,0 +1,30 @@
+//! A job, a day or a log as it was written: its text, and what `--set` lays over it.
+
+use super::complaint::{Complaint, Complaints};
+use super::tree::{self, Table};
+use std::path::Path;
+
+/// A job's text and where it is from.
+#[derive(Debug, Clone, Copy)]
+pub struct Written<'a> {
+    /// The text.
+    pub text: &'a str,
+    /// Its name in messages.
+    pub name: &'a str,
+    /// The folder against which file names in it are taken.
+    pub folder: &'a Path,
+    /// `--set KEY=VALUE`, in order.
+    pub sets: &'a [String],
+}
+
+impl Written<'_> {
+    /// The tree of the text with every `--set` laid over it.
+    pub(super) fn table(&self) -> Result<Table, Complaints> {
+        // A byte order mark is no fault of the writer's.
+        let text = self.text.strip_prefix('\u{feff}').unwrap_or(self.text);
+        let mut table = tree::parse(text, self.name)?;
+        let sets = self.sets.iter().filter_map(|set| tree::set(&mut table, set).err());
+        let wrong: Vec<Complaint> = sets.flat_map(|complaints| complaints.0).collect();
+        if wrong.is_empty() { Ok(table) } else { Err(Complaints(wrong)) }
+    }
+}
