@@ -1,15 +1,13 @@
 //! `rest`
 
-use super::answer::{Failure, Outcome};
+use super::answer::Outcome;
 use super::draw::rests;
 use super::folder::{open_folder, write};
 use super::part::on_a_plan;
 use crate::cli;
 use restbite::advice::{Plan, with_rests};
-use restbite::sheet::files::Folder;
 use restbite::sheet::plots::REST;
 use restbite::sheet::{json, text};
-use restbite::units::say::System;
 
 /// `rest`
 pub fn rest(args: &cli::Job) -> Outcome {
@@ -19,14 +17,9 @@ pub fn rest(args: &cli::Job) -> Outcome {
     };
     let (json, text) = (json::rest, text::rest);
     let folder = open_folder(&args.how, &[REST])?;
-    let drawn = |plan: &Plan| write_rests(folder.as_ref(), plan, args.how.units.into());
-    on_a_plan(args, with_rests, drawn, json, text, done)
-}
-
-/// Draws on and off over time into a folder.
-fn write_rests(folder: Option<&Folder>, plan: &Plan, units: System) -> Result<(), Failure> {
-    let Some(folder) = folder else {
-        return Ok(());
+    let drawn = |plan: &Plan| match &folder {
+        Some(folder) => Ok(write(folder, rests(plan, args.how.units.into())?.as_slice())?),
+        None => Ok(()),
     };
-    Ok(write(folder, rests(plan, units)?.as_slice())?)
+    on_a_plan(args, with_rests, drawn, json, text, done)
 }

@@ -3,7 +3,7 @@
 use super::page::Page;
 use crate::advice::compare::Alternative;
 use crate::advice::size::source_words;
-use crate::sheet::words::size::tightest;
+use crate::sheet::words::size::{in_turn, tightest, why_not};
 use crate::units::say::{self, System};
 
 /// The whole page.
@@ -46,15 +46,8 @@ fn row(a: &Alternative, costs: bool, u: System) -> Vec<String> {
 /// Why it does not do, or what it has least of in hand.
 fn standing(a: &Alternative, u: System) -> String {
     if !a.judged.feasible() {
-        let why: Vec<String> = a.judged.reasons.iter().map(|r| r.text(u)).collect();
-        return format!("Does not do it: {}.", why.join("; "));
+        return format!("Does not do it: {}.", why_not(&a.judged.reasons, u));
     }
-    let rest = a.judged.rest.map_or_else(String::new, |r| {
-        format!(
-            "With {} on and {} off in turn. ",
-            say::time(r.cycle.on_s),
-            say::time(r.cycle.off_s)
-        )
-    });
+    let rest = a.judged.rest.map_or_else(String::new, |r| format!("With {}. ", in_turn(&r.cycle)));
     format!("{rest}{}", tightest(&a.judged))
 }

@@ -8,6 +8,7 @@ use crate::job::clock::{DAY_S, clock};
 use crate::job::{Day, Refused, Source};
 use crate::run::Stop;
 use crate::sheet::words::day::{piece_name, stop_words};
+use crate::sheet::words::size::why_not;
 use crate::units::say::{self, System};
 
 /// The whole page.
@@ -144,17 +145,13 @@ fn sources(page: &mut Page, day: &Day, plan: &DayPlan, u: System) {
     }
     for (kind, source, why) in &plan.unfit {
         let (piece, source) = (&day.pieces[*kind].name, &day.sources[*source].name);
-        page.row("Unfit", &format!("{source} for {piece}: {}.", why_unfit(why, u)));
+        page.row("Unfit", &format!("{source} for {piece}: {}.", why_not(why, u)));
     }
 }
 
 /// Why a source does not fit a kind of piece; none where it does.
 fn unfit(plan: &DayPlan, kind: usize, source: usize) -> Option<&Vec<Reason>> {
     plan.unfit.iter().find(|u| (u.0, u.1) == (kind, source)).map(|u| &u.2)
-}
-
-fn why_unfit(reasons: &[Reason], u: System) -> String {
-    reasons.iter().map(|r| r.text(u)).collect::<Vec<_>>().join("; ")
 }
 
 fn etched(day: &Day, e: &Entry, u: System) -> String {
@@ -232,7 +229,7 @@ fn stuck_words(day: &Day, s: &Stuck, u: System) -> String {
     let mut runs_out = false;
     for (source, why) in day.sources.iter().zip(&s.why) {
         let why = match why {
-            Why::Unfit(reasons) => reasons.iter().map(|r| r.text(u)).collect::<Vec<_>>().join("; "),
+            Why::Unfit(reasons) => why_not(reasons, u),
             Why::Stop(stop) => {
                 runs_out |= *stop == Stop::Empty;
                 stop_words(*stop).into()

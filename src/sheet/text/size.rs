@@ -5,7 +5,7 @@ use super::page::Page;
 use crate::advice::size::{ENOUGH, Judged, Sizing, SupplyAdvice, source_words, why_before};
 use crate::advice::spread::options::OptionSpread;
 use crate::job::{Job, Source};
-use crate::sheet::words::size::{in_hand, tightest};
+use crate::sheet::words::size::{in_hand, in_turn, tightest, why_not};
 use crate::sheet::words::spread::option_in_words;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
@@ -23,8 +23,7 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
         let stands = if own.feasible() {
             format!("does it in {}. {}", done_in(own), tightest(own))
         } else {
-            let why: Vec<String> = own.reasons.iter().map(|r| r.text(u)).collect();
-            format!("not fit: {}.", why.join("; "))
+            format!("not fit: {}.", why_not(&own.reasons, u))
         };
         page.row("Yours", &format!("{words}: {stands}"));
     }
@@ -84,12 +83,9 @@ fn by_wiring(sizing: &Sizing) -> Vec<&Judged> {
 /// "about 14 min", with its rests.
 fn done_in(o: &Judged) -> String {
     match &o.rest {
-        Some(rest) => format!(
-            "about {} with {} on and {} off in turn",
-            say::time(rest.elapsed_s),
-            say::time(rest.cycle.on_s),
-            say::time(rest.cycle.off_s)
-        ),
+        Some(rest) => {
+            format!("about {} with {}", say::time(rest.elapsed_s), in_turn(&rest.cycle))
+        }
         None => format!("about {}", say::time(o.run.time_s)),
     }
 }
@@ -187,8 +183,7 @@ fn failing(page: &mut Page, sizing: &Sizing, u: System) {
             _ => Some(o),
         });
         if let Some(o) = nearest {
-            let why: Vec<String> = o.reasons.iter().map(|r| r.text(u)).collect();
-            rows.push(format!("{}: {}.", source_words(&o.source), why.join("; ")));
+            rows.push(format!("{}: {}.", source_words(&o.source), why_not(&o.reasons, u)));
         }
     }
     if !rows.is_empty() {

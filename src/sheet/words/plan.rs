@@ -1,6 +1,6 @@
 //! Sentences of a plan: what the page on the terminal and the bench sheet both say.
 
-use super::size::tightest;
+use super::size::{in_turn, tightest, why_not};
 use crate::advice::Plan;
 use crate::advice::size::source_words;
 use crate::job::{Pack, Source};
@@ -94,17 +94,11 @@ pub fn standing(plan: &Plan, u: System) -> Option<String> {
     let judged = plan.judged.as_ref()?;
     if judged.feasible() {
         let rest = judged.rest.map_or_else(String::new, |r| {
-            format!(
-                " with {} on and {} off in turn, {} in all",
-                say::time(r.cycle.on_s),
-                say::time(r.cycle.off_s),
-                say::time(r.elapsed_s)
-            )
+            format!(" with {}, {} in all", in_turn(&r.cycle), say::time(r.elapsed_s))
         });
         return Some(format!("Does the job{rest}. {}", tightest(judged)));
     }
-    let why: Vec<String> = judged.reasons.iter().map(|r| r.text(u)).collect();
-    Some(format!("Not fit for it: {}.", why.join("; ")))
+    Some(format!("Not fit for it: {}.", why_not(&judged.reasons, u)))
 }
 
 /// What would do where the job's own source does not.

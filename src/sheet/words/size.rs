@@ -1,7 +1,18 @@
 //! How a source stands, in sentences.
 
-use crate::advice::size::Judged;
-use crate::units::say;
+use crate::advice::cycle::Cycle;
+use crate::advice::size::{Judged, Reason};
+use crate::units::say::{self, System};
+
+/// Why a source does not do.
+pub fn why_not(reasons: &[Reason], u: System) -> String {
+    reasons.iter().map(|r| r.text(u)).collect::<Vec<_>>().join("; ")
+}
+
+/// "6 min on and 2 min off in turn".
+pub fn in_turn(cycle: &Cycle) -> String {
+    format!("{} on and {} off in turn", say::time(cycle.on_s), say::time(cycle.off_s))
+}
 
 /// The limit with the least in hand, in a sentence.
 pub fn tightest(o: &Judged) -> String {
