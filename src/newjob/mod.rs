@@ -14,6 +14,7 @@ use crate::job::{self, Written};
 use crate::stock::Stock;
 use crate::units::say::figures;
 use crate::units::{Outline, Quantity, parse_outline};
+use page::toml_value;
 use questions::{QUESTIONS, plain_defaults};
 use std::path::Path;
 
@@ -170,14 +171,6 @@ const FILLERS: [Filler; 8] = [
     Filler { key: "source.rated_current", is: "1 A", beside: Some("source.rated_voltage") },
     Filler { key: "leads.length", is: "45 cm", beside: Some("leads.wire") },
 ];
-
-/// An answer as TOML writes it: a count bare, anything else a text.
-fn toml_value(key: &str, text: &str) -> String {
-    match text.parse::<i64>() {
-        Ok(n) if key == "source.series" => n.to_string(),
-        _ => toml::Value::String(text.into()).to_string(),
-    }
-}
 
 #[cfg(test)]
 mod tests;

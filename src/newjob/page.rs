@@ -4,11 +4,17 @@
 //! have. A line whose key was not answered, or otherwise, is written as a comment with the
 //! example, so that whoever reads the file sees what else there is.
 
-use super::toml_value;
-
 const TEMPLATE: &str = include_str!("job.toml");
 /// Column of the notes.
 const NOTES: usize = 35;
+
+/// An answer as TOML writes it: a count bare, anything else a text.
+pub fn toml_value(key: &str, text: &str) -> String {
+    match text.parse::<i64>() {
+        Ok(n) if key == "source.series" => n.to_string(),
+        _ => toml::Value::String(text.into()).to_string(),
+    }
+}
 
 /// The file; `value` gives an answer as TOML writes it.
 pub fn job_file<'v>(value: impl Fn(&str) -> Option<&'v str>) -> String {

@@ -7,6 +7,7 @@
 //! and it is that value which is checked.
 
 use super::candidates::{LARGER_SIZES, candidates};
+use super::change::{Change, Knob};
 use super::judge::Judged;
 use super::search::{judge_all, search};
 use super::supply::supplies;
@@ -15,38 +16,6 @@ use crate::job::{Bare, Job, Source};
 use crate::stock::Stock;
 use crate::units::say;
 use crate::units::{Area, Length, Quantity, Share, Time};
-
-/// A change that would do, as a job file has it.
-#[derive(Debug, Clone)]
-pub struct Change {
-    /// What gives.
-    pub knob: Knob,
-    /// Its key in the job.
-    pub key: &'static str,
-    /// Value as it is, as written in a job.
-    pub from: String,
-    /// Value that would do.
-    pub to: String,
-    /// The same in SI or as a count: from, to.
-    pub values: (f64, f64),
-    /// The source that then passes.
-    pub source: Source,
-}
-
-/// One thing that may give.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Knob {
-    /// Stirring a bath that is still.
-    Stirring,
-    /// The time allowed.
-    Time,
-    /// The gap between sheet and pan.
-    Gap,
-    /// The number of cells allowed.
-    Cells,
-    /// The bare area etched at a time.
-    Bare,
-}
 
 /// Solves for each thing that may give; those that help, the least first.
 ///

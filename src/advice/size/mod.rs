@@ -6,6 +6,7 @@
 //! ours to know.
 
 mod candidates;
+mod change;
 pub mod chart;
 mod judge;
 mod least;
@@ -13,11 +14,14 @@ mod rank;
 mod reasons;
 mod search;
 mod supply;
+mod whole;
 
 pub use candidates::{HOLDER_SIZES, candidates};
+pub use change::{Change, Knob};
 pub use judge::{ENOUGH, Judged, current_borne, judge, judge_case};
-pub use least::{Change, Knob, least_changes};
+pub use least::least_changes;
 pub use rank::{Before, why_before};
 pub use reasons::Reason;
-pub use search::{Sizing, judge_all, search, size, size_drawn};
+pub use search::{Sizing, judge_all, search};
 pub use supply::{SupplyAdvice, supplies};
+pub use whole::{size, size_drawn};

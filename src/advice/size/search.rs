@@ -1,14 +1,13 @@
 //! Every source that a job allows, judged and ranked.
 
 use super::candidates::candidates;
+use super::change::Change;
 use super::judge::{Judged, judge};
-use super::least::{Change, least_changes};
 use super::rank::rank;
 use super::supply::{SupplyAdvice, supplies};
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
-use crate::advice::spread::Sampling;
-use crate::advice::spread::options::{DRAWN, OptionSpread, option_spread};
+use crate::advice::spread::options::OptionSpread;
 use crate::job::{Job, Source};
 use crate::stock::Stock;
 
@@ -59,37 +58,6 @@ impl<'a> Sizing<'a> {
     pub fn chosen(&self) -> Option<&Judged<'a>> {
         self.options.first().filter(|o| o.feasible())
     }
-}
-
-/// Judges every source that the job allows, and when none does, solves for what would
-/// have to give.
-///
-/// # Errors
-/// When stock lacks a number or a run cannot be worked out.
-pub fn size<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceError> {
-    let mut sizing = search(job, stock)?;
-    if !sizing.done() {
-        sizing.least = least_changes(job, stock)?;
-    }
-    Ok(sizing)
-}
-
-/// What [`size`] finds, and how sure the best few are.
-///
-/// # Errors
-/// As [`size`].
-pub fn size_drawn<'a>(
-    job: &'a Job,
-    stock: &'a Stock,
-    sampling: Sampling,
-) -> Result<Sizing<'a>, AdviceError> {
-    let mut sizing = size(job, stock)?;
-    for n in sizing.wirings().into_iter().take(DRAWN) {
-        let option = &sizing.options[n];
-        let spread = option_spread(&option.case, option.rest.as_ref(), sampling)?;
-        sizing.spreads.push((n, spread));
-    }
-    Ok(sizing)
 }
 
 /// Judges every source that the job allows, no more.

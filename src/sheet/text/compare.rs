@@ -3,7 +3,7 @@
 use super::page::Page;
 use crate::advice::compare::Alternative;
 use crate::sheet::words::reasons::reasons;
-use crate::sheet::words::size::{source_words, tightest};
+use crate::sheet::words::size::{in_turn, source_words, tightest};
 use crate::units::say::{self, System};
 
 /// The whole page.
@@ -53,12 +53,6 @@ fn standing(a: &Alternative, u: System) -> String {
     if !a.judged.feasible() {
         return format!("Does not do it: {}.", reasons(&a.judged.reasons, u));
     }
-    let rest = a.judged.rest.map_or_else(String::new, |r| {
-        format!(
-            "With {} on and {} off in turn. ",
-            say::time(r.cycle.on_s),
-            say::time(r.cycle.off_s)
-        )
-    });
+    let rest = a.judged.rest.map_or_else(String::new, |r| format!("With {}. ", in_turn(&r.cycle)));
     format!("{rest}{}", tightest(&a.judged))
 }

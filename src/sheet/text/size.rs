@@ -5,7 +5,7 @@ use super::page::Page;
 use crate::advice::size::{ENOUGH, Judged, Sizing, SupplyAdvice, why_before};
 use crate::job::{Job, Source};
 use crate::sheet::words::reasons::reasons;
-use crate::sheet::words::size::{because, change, in_hand, source_words, tightest};
+use crate::sheet::words::size::{because, change, in_hand, in_turn, source_words, tightest};
 use crate::sheet::words::spread::option_in_words;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
@@ -83,12 +83,9 @@ fn by_wiring<'s, 'a>(sizing: &'s Sizing<'a>) -> Vec<&'s Judged<'a>> {
 /// "about 14 min", with its rests.
 fn done_in(o: &Judged) -> String {
     match &o.rest {
-        Some(rest) => format!(
-            "about {} with {} on and {} off in turn",
-            say::time(rest.elapsed_s),
-            say::time(rest.cycle.on_s),
-            say::time(rest.cycle.off_s)
-        ),
+        Some(rest) => {
+            format!("about {} with {}", say::time(rest.elapsed_s), in_turn(&rest.cycle))
+        }
         None => format!("about {}", say::time(o.case.run.time_s)),
     }
 }

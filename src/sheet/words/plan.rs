@@ -2,7 +2,7 @@
 
 use super::ends::taker;
 use super::reasons::reasons;
-use super::size::{source_words, tightest};
+use super::size::{in_turn, source_words, tightest};
 use crate::advice::size::Judged;
 use crate::advice::{Case, Plan};
 use crate::job::{Pack, Source};
@@ -95,12 +95,7 @@ pub fn hang(case: &Case, u: System) -> String {
 pub fn standing(judged: &Judged, u: System) -> String {
     if judged.feasible() {
         let rest = judged.rest.map_or_else(String::new, |r| {
-            format!(
-                " with {} on and {} off in turn, {} in all",
-                say::time(r.cycle.on_s),
-                say::time(r.cycle.off_s),
-                say::time(r.elapsed_s)
-            )
+            format!(" with {}, {} in all", in_turn(&r.cycle), say::time(r.elapsed_s))
         });
         return format!("Does the job{rest}. {}", tightest(judged));
     }

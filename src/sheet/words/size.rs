@@ -1,10 +1,16 @@
 //! How a source stands, in sentences.
 
 use super::limits;
+use crate::advice::cycle::Cycle;
 use crate::advice::size::{Before, Change, Judged, Knob};
 use crate::job::Source;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
+
+/// "6 min on and 2 min off in turn".
+pub fn in_turn(cycle: &Cycle) -> String {
+    format!("{} on and {} off in turn", say::time(cycle.on_s), say::time(cycle.off_s))
+}
 
 /// The limit with the least in hand, in a sentence.
 pub fn tightest(o: &Judged) -> String {

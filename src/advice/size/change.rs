@@ -1,0 +1,35 @@
+//! A change of one thing that would do.
+
+use crate::job::Source;
+
+/// A change that would do, as a job file has it.
+#[derive(Debug, Clone)]
+pub struct Change {
+    /// What gives.
+    pub knob: Knob,
+    /// Its key in the job.
+    pub key: &'static str,
+    /// Value as it is, as written in a job.
+    pub from: String,
+    /// Value that would do.
+    pub to: String,
+    /// The same in SI or as a count: from, to.
+    pub values: (f64, f64),
+    /// The source that then passes.
+    pub source: Source,
+}
+
+/// One thing that may give.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Knob {
+    /// Stirring a bath that is still.
+    Stirring,
+    /// The time allowed.
+    Time,
+    /// The gap between sheet and pan.
+    Gap,
+    /// The number of cells allowed.
+    Cells,
+    /// The bare area etched at a time.
+    Bare,
+}
