@@ -1,9 +1,9 @@
 //! What `plan` and `rest` draw into a folder.
 
+use crate::files::Folder;
 use crate::verbs::{CANNOT, Failure, write};
 use restbite::advice::spell::spell;
 use restbite::advice::{Advice, Plan};
-use restbite::sheet::files::Folder;
 use restbite::sheet::html;
 use restbite::sheet::plots::{self, Plot, SpellLimits, View};
 use restbite::stock::Stock;

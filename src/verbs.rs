@@ -9,13 +9,14 @@ pub use new::new;
 
 use crate::cli;
 use crate::drawn;
-use crate::input::read_text;
+use crate::files::Folder;
+use crate::input::{beside, read_text};
 use anyhow::{Context, anyhow};
 use restbite::advice::size::{Sizing, chart};
 use restbite::advice::{self, Advice, Plan};
 use restbite::job::{self, Checked, CheckedDay, Needs, Source, Written};
+use restbite::sheet;
 use restbite::sheet::plots::{Compared, Plot, REST};
-use restbite::sheet::{self, files::Folder};
 use restbite::stock::{Named, Stock, find};
 use restbite::units::say::System;
 use serde_json::Value;
@@ -249,9 +250,9 @@ pub fn day(args: &cli::Day) -> Outcome {
     let how = &args.how;
     let units = how.units.into();
     let (text, name) = read_text(&args.day)?;
-    let folder = args.day.parent().unwrap_or_else(|| Path::new(""));
-    let written = Written { text: &text, name: &name, folder, sets: &how.sets };
-    let day = match job::read_day(&written, &stock, &job::file::read_named).map_err(Failure::Job)? {
+    let files = beside(&args.day);
+    let written = Written { text: &text, name: &name, files, sets: &how.sets };
+    let day = match job::read_day(&written, &stock).map_err(Failure::Job)? {
         CheckedDay::Day(day) => *day,
         CheckedDay::Refused(name, why) => {
             let text = if how.json {
@@ -344,8 +345,7 @@ fn charts(
 /// Reads and checks the job.
 fn read_job(path: &Path, sets: &[String], stock: &Stock, needs: Needs) -> Result<Checked, Failure> {
     let (text, name) = read_text(path)?;
-    let folder = path.parent().unwrap_or_else(|| Path::new(""));
-    let written = Written { text: &text, name: &name, folder, sets };
+    let written = Written { text: &text, name: &name, files: beside(path), sets };
     job::read(&written, stock, needs).map_err(Failure::Job)
 }
 

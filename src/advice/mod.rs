@@ -25,6 +25,7 @@ mod wording;
 
 pub use cautions::cautions;
 pub use checks::{Check, Looks};
+pub use cores::{Cores, share_among};
 pub use findings::{Finding, Level};
 pub use limits::{Bounds, Share, VoltageShares};
 pub use plan::{Advice, AdviceError, Plan, advise, advise_with, plan, with_charge, with_rests};

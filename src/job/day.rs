@@ -5,7 +5,7 @@
 //! under the `[[piece]]` that they belong to. Both go through the same checks as any job; a
 //! `[source]` in a job is checked and then left aside, for the day has sources of its own.
 
-use super::beside::{Beside, Open, settle};
+use super::beside::{Beside, settle};
 use super::clock::{self, CLOCK, DATE, Date, parse_clock, parse_date};
 use super::complaint::{Complaints, Ledger, Place};
 use super::reader::{At, Reader};
@@ -88,13 +88,13 @@ pub enum CheckedDay {
 ///
 /// # Errors
 /// Every complaint about the day and about its jobs.
-pub fn read_day(written: &Written, stock: &Stock, open: Open) -> Result<CheckedDay, Complaints> {
+pub fn read_day(written: &Written, stock: &Stock) -> Result<CheckedDay, Complaints> {
     let table = super::with_sets(written)?;
     let ledger = Ledger::default();
     let place = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Day, &table, &place)?;
     let mut reader = Reader::new(&table, place.clone(), "", &ledger);
-    let mut beside = Beside::new(stock, open, written.folder, &ledger);
+    let mut beside = Beside::new(stock, written.files, &ledger);
     let day = beside.day(&mut reader);
     reader.finish();
     let elsewhere = beside.take_complaints();
@@ -204,7 +204,7 @@ impl Beside<'_> {
             return None;
         }
         let before = self.ledger.len();
-        let draft = Draft::read(sub, self.stock, Needs::Nothing, self.folder);
+        let draft = Draft::read(sub, self.stock, Needs::Nothing, self.files);
         sub.finish();
         let refused = draft.refused(self.stock);
         cross::check(&draft, self.ledger);

@@ -28,9 +28,9 @@ mod tree;
 mod weighed;
 
 pub use bath::Bath;
-pub use beside::Open;
 pub use complaint::{Complaint, Complaints, Place};
 pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, read_day};
+pub use file::{Bytes, Files, Open};
 pub use metal::{Alloy, AlloyPart};
 pub use own_stock::with_own;
 pub use piece::{Bare, Detail, Piece};
@@ -46,7 +46,6 @@ use crate::stock::Stock;
 use crate::units::Temperature;
 use complaint::Ledger;
 use reader::Reader;
-use std::path::Path;
 
 /// A checked job: every value typed and within what is allowed.
 #[derive(Debug, Clone)]
@@ -119,14 +118,14 @@ pub enum Needs {
 }
 
 /// A job's text and where it is from.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy, Default)]
 pub struct Written<'a> {
     /// The text.
     pub text: &'a str,
     /// Its name in messages.
     pub name: &'a str,
-    /// The folder against which file names in it are taken.
-    pub folder: &'a Path,
+    /// The files that it may name.
+    pub files: Files<'a>,
     /// `--set KEY=VALUE`, in order.
     pub sets: &'a [String],
 }
@@ -141,7 +140,7 @@ pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, C
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Job, &table, &start)?;
     let mut reader = Reader::new(&table, start.clone(), "", &ledger);
-    let draft = Draft::read(&mut reader, stock, needs, written.folder);
+    let draft = Draft::read(&mut reader, stock, needs, written.files);
     reader.finish();
     let refused = draft.refused(stock);
     cross::check(&draft, &ledger);
@@ -179,10 +178,10 @@ struct Draft {
 }
 
 impl Draft {
-    fn read(reader: &mut Reader, stock: &Stock, needs: Needs, folder: &Path) -> Self {
+    fn read(reader: &mut Reader, stock: &Stock, needs: Needs, files: Files) -> Self {
         let title = reader.text("title", "a text").map(|t| tree::short(&t.is));
         let piece = match section(reader, "piece", "the table [piece], which describes the sheet") {
-            Some(sub) => piece::read(sub, stock, folder),
+            Some(sub) => piece::read(sub, stock, files),
             None => piece::Draft::default(),
         };
         let room = rest::room(reader);
@@ -205,7 +204,7 @@ impl Draft {
         let session = rest::session(reader);
         let size_cells = rest::size(reader, stock);
         let spread = rest::spread(reader, stock);
-        let profile = profile::named(reader, folder);
+        let profile = profile::named(reader, files);
         let title = title.unwrap_or_else(|| "untitled".into());
         Self {
             title,

@@ -3,7 +3,6 @@
 pub mod charge;
 pub mod csv;
 mod escape;
-pub mod files;
 pub mod html;
 pub mod ics;
 pub mod json;

@@ -11,7 +11,7 @@ mod trials;
 pub use accuracy::{Accuracies, Accuracy};
 pub use trials::{BathTrial, CellTrial};
 
-use super::beside::{Beside, Open, settle};
+use super::beside::{Beside, settle};
 use super::clock::{DATE, Date, parse_date};
 use super::complaint::{Complaints, Ledger, Place};
 use super::reader::{At, Reader};
@@ -109,7 +109,7 @@ impl What {
 ///
 /// # Errors
 /// Every complaint about the log and about its jobs.
-pub fn read_log(written: &Written, stock: &Stock, open: Open) -> Result<Log, Complaints> {
+pub fn read_log(written: &Written, stock: &Stock) -> Result<Log, Complaints> {
     let table = if written.name.to_lowercase().ends_with(".csv") {
         csv::table(written.text, written.name)?
     } else {
@@ -119,7 +119,7 @@ pub fn read_log(written: &Written, stock: &Stock, open: Open) -> Result<Log, Com
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Log, &table, &start)?;
     let mut reader = Reader::new(&table, start.clone(), "", &ledger);
-    let mut beside = Beside::new(stock, open, written.folder, &ledger);
+    let mut beside = Beside::new(stock, written.files, &ledger);
     let log = beside.log(&mut reader, written.name);
     reader.finish();
     let elsewhere = beside.take_complaints();

@@ -5,7 +5,7 @@ mod charts;
 mod spells;
 
 use super::*;
-use crate::job::{Checked, Needs, Written, read, resolve};
+use crate::job::{Bytes, Checked, Files, Needs, Written, read, resolve};
 use crate::run::{Precision, Source, trace};
 use crate::stock::Stock;
 use roxmltree::{Document, Node};
@@ -33,7 +33,7 @@ fn view<'a>(title: &'a str, trace: &'a Trace, looks_s: &'a [f64]) -> View<'a> {
 /// Draws a job's run in both systems of units and checks what must hold of any plot.
 fn of_job(text: &str) -> Vec<Plot> {
     let stock = Stock::builtin().unwrap();
-    let written = Written { text, name: "job", folder: std::path::Path::new("."), sets: &[] };
+    let written = Written { text, name: "job", ..Written::default() };
     let Ok(Checked::Job(job)) = read(&written, &stock, Needs::Source) else {
         panic!("the job cannot be read");
     };
@@ -254,13 +254,13 @@ fn time_lines_of_days() {
                 .replace("to =", "# ");
             text = text.replace("[nobreak]", "");
         }
-        let folder = std::path::Path::new("data-demo");
-        let written = Written { text: &text, name: "day", folder, sets: &[] };
         let open = |path: &std::path::Path| {
-            let text = std::fs::read_to_string(path).map_err(|e| e.to_string())?;
-            Ok((text, path.display().to_string()))
+            let job: Box<dyn Bytes> = Box::new(std::io::Cursor::new(std::fs::read(path)?));
+            Ok(job)
         };
-        let day = match crate::job::read_day(&written, &stock, &open) {
+        let files = Files { folder: std::path::Path::new("data-demo"), open: &open };
+        let written = Written { text: &text, name: "day", files, sets: &[] };
+        let day = match crate::job::read_day(&written, &stock) {
             Ok(crate::job::CheckedDay::Day(day)) => day,
             other => panic!("{other:?}"),
         };
