@@ -206,6 +206,21 @@ fn steady_runs_and_absurd_numbers_can_be_drawn() {
     }
 }
 
+/// The last look is at the run's end, which machines tell apart in the last bit.
+#[test]
+fn a_look_at_the_end_is_drawn_whichever_way_the_end_was_rounded() {
+    let trace = straight(50, 600.0, 1.0);
+    let end = trace.t_s[49];
+    let drawn = |look: f64| depth::draw(&view("end", &trace, &[300.0, look])).unwrap();
+    let exact = drawn(end);
+    assert!(exact.alt.contains("look at 5 min and 10 min"), "{}", exact.alt);
+    for look in [end.next_down(), end.next_up()] {
+        let plot = drawn(look);
+        assert_eq!((&plot.svg, &plot.alt), (&exact.svg, &exact.alt), "{look}");
+    }
+    assert_ne!(drawn(end + 1.0).svg, exact.svg, "after the end nobody looks");
+}
+
 #[test]
 fn titles_are_text() {
     let trace = straight(20, 600.0, 1.0);
