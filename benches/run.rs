@@ -8,7 +8,11 @@ use restbite::run::{Precision, Setup, run};
 use restbite::stock::Stock;
 use std::path::Path;
 
+#[path = "../src/cores.rs"]
+mod cores;
+
 fn main() {
+    advice::share_among(cores::run);
     divan::main();
 }
 
