@@ -8,7 +8,11 @@ use restbite::run::{Precision, Setup, run};
 use restbite::stock::Stock;
 use std::path::Path;
 
+#[path = "../src/cores.rs"]
+mod cores;
+
 fn main() {
+    advice::share_among(cores::run);
     divan::main();
 }
 
@@ -17,7 +21,7 @@ const DEMOS: [&str; 3] = ["fern-pin", "moon-dial", "sundial"];
 fn demo(name: &str, stock: &Stock) -> Job {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("data-demo");
     let text = std::fs::read_to_string(folder.join(format!("{name}.toml"))).expect("the demo");
-    let written = Written { text: &text, name, folder: &folder, sets: &[] };
+    let written = Written { text: &text, name, ..Written::default() };
     match job::read(&written, stock, Needs::Source) {
         Ok(Checked::Job(job)) => *job,
         other => panic!("{other:?}"),

@@ -3,24 +3,24 @@
 //! PNG, any bit depth and colour; a pixel darker than mid-grey (ITU-R BT.601 luma) counts
 //! as bare, a transparent one as resist.
 
-use std::fs::File;
-use std::io::{BufReader, ErrorKind};
-use std::path::Path;
+use std::io::{self, BufRead, ErrorKind, Seek};
 
 /// Most pixels that a picture may have: 100 million.
 const MOST_PIXELS: u64 = 100_000_000;
 
-/// Bare area in m2 of a picture that is `width_m` wide on the sheet.
+/// Bare area in m2 of a picture that is `width_m` wide on the sheet; `name` stands in messages.
 ///
 /// # Errors
 /// A sentence on what is wrong with the picture.
-pub fn bare_area(path: &Path, width_m: f64) -> Result<f64, String> {
-    let name = path.display();
-    // A pipe might never end, nor begin.
-    if std::fs::metadata(path).is_ok_and(|there| !there.is_file()) {
-        return Err(format!("\"{name}\" is a folder, a pipe or a device; allowed: a PNG file"));
-    }
-    let file = File::open(path).map_err(|e| match e.kind() {
+pub fn bare_area(
+    name: &str,
+    file: io::Result<impl BufRead + Seek>,
+    width_m: f64,
+) -> Result<f64, String> {
+    let file = file.map_err(|e| match e.kind() {
+        ErrorKind::IsADirectory | ErrorKind::Unsupported => {
+            format!("\"{name}\" is a folder, a pipe or a device; allowed: a PNG file")
+        }
         ErrorKind::NotFound => {
             format!("\"{name}\" cannot be opened: no such file; allowed: a PNG file, named as seen from the job's folder")
         }
@@ -32,7 +32,7 @@ pub fn bare_area(path: &Path, width_m: f64) -> Result<f64, String> {
         let why = why.trim_end_matches('.');
         format!("\"{name}\" is not a PNG file that can be read: {why}; save the artwork as PNG")
     };
-    let mut decoder = png::Decoder::new(BufReader::new(file));
+    let mut decoder = png::Decoder::new(file);
     decoder.set_transformations(png::Transformations::EXPAND | png::Transformations::STRIP_16);
     let mut reader = decoder.read_info().map_err(bad)?;
     let (w, h) = reader.info().size();
@@ -68,12 +68,16 @@ fn count_dark(pixels: &[u8], color: png::ColorType) -> usize {
 mod tests {
     use super::*;
 
-    fn picture(color: png::ColorType, w: u32, h: u32, data: &[u8]) -> tempfile::NamedTempFile {
-        let file = tempfile::NamedTempFile::new().unwrap();
-        let mut encoder = png::Encoder::new(file.reopen().unwrap(), w, h);
+    fn picture(color: png::ColorType, w: u32, h: u32, data: &[u8]) -> Vec<u8> {
+        let mut file = Vec::new();
+        let mut encoder = png::Encoder::new(&mut file, w, h);
         encoder.set_color(color);
         encoder.write_header().unwrap().write_image_data(data).unwrap();
         file
+    }
+
+    fn area(file: &[u8], width_m: f64) -> Result<f64, String> {
+        bare_area("a.png", Ok(io::Cursor::new(file)), width_m)
     }
 
     #[test]
@@ -81,21 +85,25 @@ mod tests {
         // 4 x 2 pixels, three dark; 8 mm wide: a pixel is 2 mm.
         let file =
             picture(png::ColorType::Grayscale, 4, 2, &[0, 255, 100, 200, 127, 128, 255, 255]);
-        let area = bare_area(file.path(), 8e-3).unwrap();
-        assert!((area - 3.0 * 4e-6).abs() < 1e-12);
+        assert!((area(&file, 8e-3).unwrap() - 3.0 * 4e-6).abs() < 1e-12);
         // Transparent black is resist.
         let file = picture(png::ColorType::Rgba, 2, 1, &[0, 0, 0, 0, 10, 10, 10, 255]);
-        assert!((bare_area(file.path(), 2e-3).unwrap() - 1e-6).abs() < 1e-12);
+        assert!((area(&file, 2e-3).unwrap() - 1e-6).abs() < 1e-12);
     }
 
     #[test]
     fn what_is_no_artwork_says_why() {
         let white = picture(png::ColorType::Grayscale, 1, 1, &[255]);
-        assert!(bare_area(white.path(), 1e-3).unwrap_err().contains("no dark pixel"));
-        let text = tempfile::NamedTempFile::new().unwrap();
-        assert!(bare_area(text.path(), 1e-3).unwrap_err().contains("not a PNG"));
-        assert!(
-            bare_area(Path::new("nowhere.png"), 1e-3).unwrap_err().contains("cannot be opened")
-        );
+        assert!(area(&white, 1e-3).unwrap_err().contains("no dark pixel"));
+        assert!(area(b"no picture", 1e-3).unwrap_err().contains("not a PNG"));
+        for (kind, word) in [
+            (ErrorKind::NotFound, "cannot be opened"),
+            (ErrorKind::IsADirectory, "a folder"),
+            (ErrorKind::Unsupported, "a device"),
+        ] {
+            let refused = Err::<io::Empty, _>(kind.into());
+            let why = bare_area("nowhere.png", refused, 1e-3).unwrap_err();
+            assert!(why.contains("nowhere.png") && why.contains(word), "{why}");
+        }
     }
 }

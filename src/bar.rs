@@ -23,7 +23,9 @@ impl Bar {
             return Self(None);
         }
         let (end, ended) = channel();
-        Self(Some((end, std::thread::spawn(move || draw(&ended)))))
+        // Where nothing can run beside the work there is no bar.
+        let drawing = std::thread::Builder::new().spawn(move || draw(&ended));
+        Self(drawing.ok().map(|thread| (end, thread)))
     }
 }
 

@@ -53,13 +53,11 @@
 //! use restbite::job::{self, Checked, Needs, Written};
 //! use restbite::run::Stop;
 //! use restbite::stock::Stock;
-//! use std::path::Path;
 //!
 //! # fn main() -> Result<(), Box<dyn std::error::Error>> {
-//! let folder = Path::new("data-demo");
-//! let text = std::fs::read_to_string(folder.join("fern-pin.toml"))?;
+//! let text = std::fs::read_to_string("data-demo/fern-pin.toml")?;
 //! let stock = Stock::builtin()?;
-//! let written = Written { text: &text, name: "fern-pin.toml", folder, sets: &[] };
+//! let written = Written { text: &text, name: "fern-pin.toml", ..Written::default() };
 //! let Checked::Job(job) = job::read(&written, &stock, Needs::Source)? else {
 //!     return Err("refused".into());
 //! };

@@ -4,6 +4,8 @@
 
 mod bar;
 mod cli;
+mod cores;
+mod files;
 mod input;
 mod shell;
 mod verbs;
@@ -14,7 +16,9 @@ use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let cli = cli::Cli::parse();
+    restbite::advice::share_among(cores::run);
     // Without it an interrupt ends the process as ever; only a temporary file may be left.
+    #[cfg(not(target_family = "wasm"))]
     let _ = ctrlc::set_handler(interrupted);
     let bar = bar::Bar::start();
     let outcome = answer(&cli);
@@ -48,8 +52,9 @@ fn answer(cli: &cli::Cli) -> Result<verbs::Answer, verbs::Failure> {
 }
 
 /// Ctrl-C: ends when no file is half written, with the exit code that shells give it.
+#[cfg(not(target_family = "wasm"))]
 fn interrupted() {
-    let _held = restbite::sheet::files::hold();
+    let _held = files::hold();
     bar::wipe();
     std::process::exit(130);
 }

@@ -5,7 +5,7 @@ mod common;
 
 use restbite::advice;
 use restbite::job::resolve::{Factors, resolve};
-use restbite::job::{CheckedDay, Day, Written, read_day};
+use restbite::job::{Bytes, CheckedDay, Day, Files, Written, read_day};
 use restbite::run::{Bench, PackState, Precision};
 use restbite::sheet;
 use restbite::stock::Stock;
@@ -14,6 +14,7 @@ use serde_json::Value;
 use std::collections::HashMap;
 use std::fmt::Write;
 use std::fs;
+use std::io::Cursor;
 use std::path::Path;
 
 const DEMO: &str = "data-demo/day.toml";
@@ -116,12 +117,13 @@ fn random_day(seed: u64) -> String {
 
 fn read(text: &str, folder: &Path) -> Day {
     let stock = Stock::builtin().unwrap();
-    let written = Written { text, name: "day.toml", folder, sets: &[] };
     let open = |path: &Path| {
-        let text = fs::read_to_string(path).map_err(|e| e.to_string())?;
-        Ok((text, path.display().to_string()))
+        let job: Box<dyn Bytes> = Box::new(Cursor::new(fs::read(path)?));
+        Ok(job)
     };
-    match read_day(&written, &stock, &open) {
+    let files = Files { folder, open: &open };
+    let written = Written { text, name: "day.toml", files, sets: &[] };
+    match read_day(&written, &stock) {
         Ok(CheckedDay::Day(day)) => *day,
         other => panic!("{other:?}\n{text}"),
     }

@@ -3,7 +3,6 @@
 
 mod common;
 
-use restbite::sheet::files::Folder;
 use std::fs;
 use std::io::{Read, Write};
 use std::path::Path;
@@ -52,13 +51,6 @@ fn folders_that_cannot_be_written() {
         refused(&run.unwrap(), "folder");
     }
     assert_eq!(fs::read_to_string(&file).unwrap(), "mine");
-    // A folder that goes between the start and the end of the work.
-    let gone = dir.path().join("gone");
-    let folder = Folder::open(&gone, true, &["a.svg"]).unwrap();
-    fs::remove_dir(&gone).unwrap();
-    let why = folder.write("a.svg", "one").unwrap_err();
-    assert!(why.to_string().contains("cannot be written"), "{why}");
-    assert!(!gone.exists());
 }
 
 #[cfg(unix)]

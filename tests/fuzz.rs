@@ -14,8 +14,9 @@ mod common;
 use rand::{Rng, SeedableRng};
 use rand_pcg::Pcg64;
 use restbite::job::log::read_log;
-use restbite::job::{self, Needs, Written};
+use restbite::job::{self, Bytes, Files, Needs, Written};
 use restbite::stock::Stock;
+use std::io::Cursor;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::time::{Duration, Instant};
@@ -203,18 +204,25 @@ fn below(rng: &mut Pcg64, n: usize) -> usize {
 
 /// Reads a text; whether the reader took it.
 fn taken(kind: Kind, text: &str, fern: &str, stock: &Stock) -> bool {
-    let folder = Path::new("no-such-folder");
+    let open = |_: &Path| {
+        let job: Box<dyn Bytes> = Box::new(Cursor::new(fern.to_string()));
+        Ok(job)
+    };
+    // What a job alone names is not there.
+    let files = match kind {
+        Kind::Day | Kind::Log | Kind::Csv => Files { open: &open, ..Files::default() },
+        _ => Files::default(),
+    };
     let name = if kind == Kind::Csv { "log.csv" } else { "file.toml" };
     let sets = [text.to_string()];
     let written = match kind {
-        Kind::Set => Written { text: fern, name, folder, sets: &sets },
-        _ => Written { text, name, folder, sets: &[] },
+        Kind::Set => Written { text: fern, name, files, sets: &sets },
+        _ => Written { text, name, files, sets: &[] },
     };
-    let open = |_: &Path| Ok((fern.to_string(), "fern-pin.toml".to_string()));
     let wrong = match kind {
         Kind::Job | Kind::Set => job::read(&written, stock, Needs::Source).err(),
-        Kind::Day => job::read_day(&written, stock, &open).err(),
-        Kind::Log | Kind::Csv => read_log(&written, stock, &open).err(),
+        Kind::Day => job::read_day(&written, stock).err(),
+        Kind::Log | Kind::Csv => read_log(&written, stock).err(),
         Kind::Profile => job::read_profile(text, name).err(),
         Kind::Sources => job::read_sources(text, name, stock).err(),
         Kind::Stock => job::with_own(stock.clone(), text, name).err(),

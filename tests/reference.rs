@@ -98,7 +98,7 @@ fn the_rows_say_all_that_a_run_needs() {
     for name in ["fern-pin.toml", "moon-dial.toml", "sundial.toml"] {
         let folder = common::root().join("data-demo");
         let text = std::fs::read_to_string(folder.join(name)).unwrap();
-        let written = Written { text: &text, name, folder: &folder, sets: &[] };
+        let written = Written { text: &text, name, ..Written::default() };
         let Ok(Checked::Job(job)) = read(&written, &stock, Needs::Source) else {
             panic!("{name}");
         };

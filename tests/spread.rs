@@ -30,7 +30,7 @@ fn set(path: &str, stock: &Stock, sets: &[&str]) -> Job {
     let root = common::root();
     let text = std::fs::read_to_string(root.join(path)).unwrap();
     let sets: Vec<String> = sets.iter().map(ToString::to_string).collect();
-    let written = Written { text: &text, name: path, folder: &root, sets: &sets };
+    let written = Written { text: &text, name: path, sets: &sets, ..Written::default() };
     match job::read(&written, stock, Needs::Source) {
         Ok(Checked::Job(job)) => *job,
         other => panic!("{other:?}"),

@@ -1,9 +1,24 @@
 //! Work on many things at once, on all cores.
+//!
+//! What the cores are is not known here: whoever starts the program hands in, once, how a
+//! piece of work is run on all of them. Until then there is one, which does everything in turn.
 
 use super::progress;
-use std::thread;
+use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
+use std::sync::{Mutex, OnceLock, PoisonError};
 
-/// `work` on every item, in the items' order; the first failure, if any.
+/// Runs a piece of work on each core, on at most so many of them, all at once, and returns when
+/// all are done. To run it once does too.
+pub type Cores = fn(at_most: usize, work: &(dyn Fn() + Sync));
+
+static CORES: OnceLock<Cores> = OnceLock::new();
+
+/// Has work shared out among `cores` from now on; the first who says so is heeded.
+pub fn share_among(cores: Cores) {
+    CORES.get_or_init(|| cores);
+}
+
+/// `work` on every item, in the items' order; the first failure in that order, if any.
 ///
 /// # Errors
 /// Those of `work`.
@@ -11,32 +26,31 @@ pub fn on_all_cores<T: Sync, R: Send, E: Send>(
     items: &[T],
     work: impl Fn(&T) -> Result<R, E> + Sync,
 ) -> Result<Vec<R>, E> {
-    let cores = thread::available_parallelism().map_or(1, usize::from).min(items.len().max(1));
     progress::announce(items.len());
-    // Every so many items each, so that neighbours that take long are shared out.
-    let part = |first: usize| -> Result<Vec<(usize, R)>, E> {
-        let mine = items.iter().enumerate().skip(first).step_by(cores);
-        mine.map(|(n, item)| {
+    let (next, results) = (AtomicUsize::new(0), Mutex::new(Vec::with_capacity(items.len())));
+    // Each core takes the next item that nobody has taken, so that long ones are shared out.
+    let one_after_the_other = || {
+        loop {
+            let n = next.fetch_add(1, Relaxed);
+            let Some(item) = items.get(n) else {
+                return;
+            };
             let result = work(item);
             progress::done();
-            result.map(|r| (n, r))
-        })
-        .collect()
-    };
-    let part = &part;
-    let parts: Vec<_> = thread::scope(|scope| {
-        let threads: Vec<_> = (0..cores).map(|n| scope.spawn(move || part(n))).collect();
-        threads.into_iter().map(thread::ScopedJoinHandle::join).collect()
-    });
-    let mut all = Vec::with_capacity(items.len());
-    for part in parts {
-        match part {
-            Ok(list) => all.extend(list?),
-            Err(panic) => std::panic::resume_unwind(panic),
+            if result.is_err() {
+                // All items before it are taken, so none of them can fail unseen.
+                next.store(items.len(), Relaxed);
+            }
+            results.lock().unwrap_or_else(PoisonError::into_inner).push((n, result));
         }
+    };
+    match CORES.get() {
+        Some(cores) => cores(items.len(), &one_after_the_other),
+        None => one_after_the_other(),
     }
-    all.sort_by_key(|(n, _)| *n);
-    Ok(all.into_iter().map(|(_, r)| r).collect())
+    let mut results = results.into_inner().unwrap_or_else(PoisonError::into_inner);
+    results.sort_by_key(|(n, _)| *n);
+    results.into_iter().map(|(_, result)| result).collect()
 }
 
 #[cfg(test)]
@@ -46,10 +60,17 @@ mod tests {
     #[test]
     fn in_order_and_the_failure_comes_through() {
         let items: Vec<u32> = (0..1000).collect();
-        let twice = on_all_cores(&items, |n| Ok::<_, ()>(2 * n)).unwrap();
-        assert!(twice.iter().zip(&items).all(|(a, b)| *a == 2 * b));
-        let failed = on_all_cores(&items, |n| if *n == 501 { Err("501") } else { Ok(()) });
-        assert_eq!(failed, Err("501"));
-        assert_eq!(on_all_cores(&[], |n: &u32| Ok::<_, ()>(*n)), Ok(vec![]));
+        let twice = || on_all_cores(&items, |n| Ok::<_, ()>(2 * n)).unwrap();
+        let failed = || on_all_cores(&items, |n| if *n > 500 { Err(*n) } else { Ok(()) });
+        let holds = || {
+            assert!(twice().iter().zip(&items).all(|(a, b)| *a == 2 * b));
+            assert_eq!(failed(), Err(501));
+            assert_eq!(on_all_cores(&[], |n: &u32| Ok::<_, ()>(*n)), Ok(vec![]));
+        };
+        holds();
+        share_among(|at_most, work| {
+            std::thread::scope(|scope| (0..at_most.min(4)).for_each(|_| drop(scope.spawn(work))));
+        });
+        holds();
     }
 }

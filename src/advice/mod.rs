@@ -35,6 +35,7 @@ pub use case::{Case, own_source};
 pub use cautions::cautions;
 pub use charged::{Charged, charged};
 pub use checks::{Check, Looks};
+pub use cores::{Cores, share_among};
 pub use error::AdviceError;
 pub use findings::{End, Finding, findings};
 pub use held::{Held, Limit, Whose, held};

@@ -3,30 +3,25 @@
 use super::checked::Checked;
 use super::complaint::{Complaint, Complaints, Ledger, Place};
 use super::draft::Needs;
-use super::file::NamedText;
+use super::file::Files;
 use super::read::read;
 use super::reader::At;
 use super::written::Written;
 use crate::stock::Stock;
-use std::path::{Path, PathBuf};
-
-/// How a job file is opened: its text and its name in messages, or why not.
-pub type Open<'a> = &'a dyn Fn(&Path) -> NamedText;
+use std::path::Path;
 
 /// What it takes to read the jobs that a file names.
 pub struct Beside<'a> {
     pub stock: &'a Stock,
-    pub open: Open<'a>,
-    /// Folder of the file that names them.
-    pub folder: &'a Path,
+    pub files: Files<'a>,
     pub ledger: &'a Ledger,
     /// Complaints about the jobs.
     elsewhere: Vec<Complaint>,
 }
 
 impl<'a> Beside<'a> {
-    pub fn new(stock: &'a Stock, open: Open<'a>, folder: &'a Path, ledger: &'a Ledger) -> Self {
-        Self { stock, open, folder, ledger, elsewhere: Vec::new() }
+    pub fn new(stock: &'a Stock, files: Files<'a>, ledger: &'a Ledger) -> Self {
+        Self { stock, files, ledger, elsewhere: Vec::new() }
     }
 
     /// The job of a file, with overrides; none where it could not be read.
@@ -36,8 +31,8 @@ impl<'a> Beside<'a> {
         sets: &[At<String>],
         needs: Needs,
     ) -> Option<Checked> {
-        let path: PathBuf = self.folder.join(&file.is);
-        let (text, name) = match (self.open)(&path) {
+        let path = self.files.path(&file.is);
+        let (text, name) = match self.files.text(&path) {
             Ok(read) => read,
             Err(why) => {
                 self.ledger.add(&file.place, &file.key, why);
@@ -46,7 +41,8 @@ impl<'a> Beside<'a> {
         };
         let folder = path.parent().unwrap_or_else(|| Path::new(""));
         let overrides: Vec<String> = sets.iter().map(|s| s.is.clone()).collect();
-        let written = Written { text: &text, name: &name, folder, sets: &overrides };
+        let files = Files { folder, ..self.files };
+        let written = Written { text: &text, name: &name, files, sets: &overrides };
         match read(&written, self.stock, needs) {
             Ok(checked) => Some(checked),
             Err(Complaints(list)) => {

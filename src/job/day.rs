@@ -5,7 +5,7 @@
 //! under the `[[piece]]` that they belong to. Both go through the same checks as any job; a
 //! `[source]` in a job is checked and then left aside, for the day has sources of its own.
 
-use super::beside::{Beside, Open, settle};
+use super::beside::{Beside, settle};
 use super::checked::{Checked, Job};
 use super::clock::{self, CLOCK, DATE, Date, parse_clock, parse_date};
 use super::complaint::{Complaints, Ledger, Place};
@@ -93,13 +93,13 @@ pub enum CheckedDay {
 ///
 /// # Errors
 /// Every complaint about the day and about its jobs.
-pub fn read_day(written: &Written, stock: &Stock, open: Open) -> Result<CheckedDay, Complaints> {
+pub fn read_day(written: &Written, stock: &Stock) -> Result<CheckedDay, Complaints> {
     let table = written.table()?;
     let ledger = Ledger::default();
     let place = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Day, &table, &place)?;
     let mut reader = Reader::new(&table, place.clone(), "", &ledger);
-    let mut beside = Beside::new(stock, open, written.folder, &ledger);
+    let mut beside = Beside::new(stock, written.files, &ledger);
     let day = beside.day(&mut reader);
     reader.finish();
     let elsewhere = beside.take_complaints();
@@ -208,7 +208,7 @@ impl Beside<'_> {
             sub.finish();
             return None;
         }
-        read::tables(sub, self.stock, Needs::Nothing, self.folder, self.ledger)
+        read::tables(sub, self.stock, Needs::Nothing, self.files, self.ledger)
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::bath::{self, Bath};
 use super::checked::Job;
+use super::file::Files;
 use super::piece;
 use super::profile::{self, Profile};
 use super::reader::Reader;
@@ -10,7 +11,6 @@ use super::source::{self, Source};
 use super::tree::short;
 use crate::stock::Stock;
 use crate::units::Temperature;
-use std::path::Path;
 
 /// What a verb asks of a job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,10 +38,10 @@ pub struct Draft {
 
 impl Draft {
     /// Reads the tables of a job.
-    pub fn read(reader: &mut Reader, stock: &Stock, needs: Needs, folder: &Path) -> Self {
+    pub fn read(reader: &mut Reader, stock: &Stock, needs: Needs, files: Files) -> Self {
         let title = reader.text("title", "a text").map(|t| short(&t.is));
         let piece = match section(reader, "piece", "the table [piece], which describes the sheet") {
-            Some(sub) => piece::read(sub, stock, folder),
+            Some(sub) => piece::read(sub, stock, files),
             None => piece::Draft::default(),
         };
         let room = rest::room(reader);
@@ -64,7 +64,7 @@ impl Draft {
         let session = rest::session(reader);
         let size_cells = rest::size(reader, stock);
         let spread = rest::spread(reader, stock);
-        let profile = profile::named(reader, folder);
+        let profile = profile::named(reader, files);
         let title = title.unwrap_or_else(|| "untitled".into());
         Self {
             title,

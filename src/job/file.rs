@@ -1,12 +1,48 @@
 //! Text files, whole and not too long, and what a file refused in words.
 
 use super::tree::LONGEST;
-use std::fs::File;
-use std::io::{self, ErrorKind, Read};
-use std::path::Path;
+use std::io::{self, BufRead, ErrorKind, Read, Seek};
+use std::path::{Path, PathBuf};
 
-/// A text and its name in messages; or why it cannot be read.
-pub type NamedText = Result<(String, String), String>;
+/// What stands in a file.
+pub trait Bytes: BufRead + Seek {}
+impl<T: BufRead + Seek> Bytes for T {}
+
+/// How a file is opened, by its path. One that is no plain file, which might never end, is
+/// refused.
+pub type Open<'a> = &'a dyn Fn(&Path) -> io::Result<Box<dyn Bytes>>;
+
+/// The files that a text may name: profiles, pictures, jobs.
+#[derive(Clone, Copy)]
+pub struct Files<'a> {
+    /// The folder against which their names are taken.
+    pub folder: &'a Path,
+    /// How they are opened.
+    pub open: Open<'a>,
+}
+
+impl Default for Files<'_> {
+    /// None are there.
+    fn default() -> Self {
+        Self { folder: Path::new(""), open: &|_| Err(ErrorKind::NotFound.into()) }
+    }
+}
+
+impl Files<'_> {
+    /// Where the file of a name lies.
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.join(name)
+    }
+
+    /// The text of a file and its name in messages.
+    ///
+    /// # Errors
+    /// A sentence with the file's name.
+    pub fn text(&self, path: &Path) -> Result<(String, String), String> {
+        let name = path.display().to_string();
+        text_of((self.open)(path), &name).map(|text| (text, name))
+    }
+}
 
 /// The text that a reader gives, whole and not too long; `name` stands in messages.
 ///
@@ -28,27 +64,8 @@ pub fn text_of(from: io::Result<impl Read>, name: &str) -> Result<String, String
     })
 }
 
-/// A file that another file names: a plain one.
-///
-/// # Errors
-/// A sentence with the file's name.
-pub fn read_named(path: &Path) -> NamedText {
-    let name = path.display().to_string();
-    match no_plain_file(path) {
-        Some(why) => Err(format!("{name}: {why}")),
-        None => text_of(File::open(path), &name).map(|text| (text, name)),
-    }
-}
-
-/// Why a file that another one names is not opened at all: a pipe might never end, nor begin.
-pub fn no_plain_file(path: &Path) -> Option<&'static str> {
-    let there = std::fs::metadata(path).ok()?;
-    let plain = there.is_file() || there.is_dir();
-    (!plain).then_some("a pipe or a device; allowed: a plain file")
-}
-
 /// What a file refused, in words.
-pub fn why(error: &io::Error) -> String {
+fn why(error: &io::Error) -> String {
     match error.kind() {
         ErrorKind::NotFound => "no such file".into(),
         ErrorKind::PermissionDenied => "you may not read it".into(),

@@ -33,11 +33,11 @@ mod weighed;
 mod written;
 
 pub use bath::Bath;
-pub use beside::Open;
 pub use checked::{Checked, Job};
 pub use complaint::{Complaint, Complaints, Place};
 pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, read_day};
 pub use draft::Needs;
+pub use file::{Bytes, Files, Open};
 pub use metal::{Alloy, AlloyPart};
 pub use own_stock::with_own;
 pub use piece::{Bare, Detail, Piece};

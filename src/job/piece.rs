@@ -1,5 +1,6 @@
 //! `[piece]`: the sheet, its outline, what of it is bare, and how deep.
 
+use super::file::Files;
 use super::metal::{self, Alloy};
 use super::reader::{At, Reader};
 use super::suggest::{nearest, quoted};
@@ -9,7 +10,6 @@ use crate::stock::{Named, Stock};
 use crate::units::{
     Area, Length, Misread, Outline, Quantity, Share, Sheet, parse_outline, parse_sheet,
 };
-use std::path::Path;
 
 /// The sheet.
 #[derive(Debug, Clone)]
@@ -103,10 +103,10 @@ pub struct Draft {
     pub alloy: Option<Alloy>,
 }
 
-pub fn read(mut r: Reader, stock: &Stock, folder: &Path) -> Draft {
+pub fn read(mut r: Reader, stock: &Stock, files: Files) -> Draft {
     let (alloy, refused) = metal::read(&mut r, stock);
     let outline = outline(&mut r);
-    let bare = bare(&mut r, folder);
+    let bare = bare(&mut r, files);
     let (pitch, detail) = pitch(&mut r);
     let thickness = r
         .written(
@@ -177,7 +177,7 @@ fn outline(r: &mut Reader) -> Option<At<Outline>> {
     }
 }
 
-fn bare(r: &mut Reader, folder: &Path) -> Option<At<Bare>> {
+fn bare(r: &mut Reader, files: Files) -> Option<At<Bare>> {
     let share = r.quantity::<Share>("exposed", "0.1 %", "100 %");
     let area = r.quantity::<Area>("exposed_area", "0.1 mm2", "4 m2");
     let file = r.text("artwork", "the name of a PNG file");
@@ -212,7 +212,9 @@ fn bare(r: &mut Reader, folder: &Path) -> Option<At<Bare>> {
                 "how wide the whole picture is on the sheet, such as \"42 mm\"",
             );
             let (file, width) = (file?, width?);
-            match artwork::bare_area(&folder.join(&file.is), width.is.si()) {
+            let path = files.path(&file.is);
+            let picture = (files.open)(&path);
+            match artwork::bare_area(&path.display().to_string(), picture, width.is.si()) {
                 Ok(area) => Some(At {
                     is: Bare::Area(Area::from_si(area)),
                     place: file.place,

@@ -3,10 +3,10 @@
 
 use super::complaint::{Complaints, Ledger, Place};
 use super::factors::Factors;
+use super::file::Files;
 use super::reader::Reader;
-use super::{file, mistaken, tree};
+use super::{mistaken, tree};
 use nalgebra::DMatrix;
-use std::path::Path;
 
 /// Largest factor, and the inverse of the smallest, that a profile may hold.
 pub const FURTHEST: f64 = 100.0;
@@ -40,9 +40,9 @@ pub struct Learned {
 }
 
 /// The profile that a job names, if it names one.
-pub(super) fn named(reader: &mut Reader, folder: &Path) -> Option<Profile> {
+pub(super) fn named(reader: &mut Reader, files: Files) -> Option<Profile> {
     let file = reader.text("profile", "the name of a file that `learn` wrote")?;
-    let read = file::read_named(&folder.join(&file.is));
+    let read = files.text(&files.path(&file.is));
     let read = read.and_then(|(text, name)| read_profile(&text, &name).map_err(|e| e.to_string()));
     read.map_err(|why| reader.complain("profile", why)).ok()
 }

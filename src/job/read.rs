@@ -3,11 +3,11 @@
 use super::checked::Checked;
 use super::complaint::{Complaints, Ledger, Place};
 use super::draft::{Draft, Needs};
+use super::file::Files;
 use super::reader::Reader;
 use super::written::Written;
 use super::{cross, mistaken, refuse};
 use crate::stock::Stock;
-use std::path::Path;
 
 /// Reads and checks a job.
 ///
@@ -19,7 +19,7 @@ pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, C
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Job, &table, &start)?;
     let reader = Reader::new(&table, start.clone(), "", &ledger);
-    let checked = tables(reader, stock, needs, written.folder, &ledger);
+    let checked = tables(reader, stock, needs, written.files, &ledger);
     ledger.settle(checked, &start)
 }
 
@@ -28,11 +28,11 @@ pub fn tables(
     mut reader: Reader,
     stock: &Stock,
     needs: Needs,
-    folder: &Path,
+    files: Files,
     ledger: &Ledger,
 ) -> Option<Checked> {
     let before = ledger.len();
-    let draft = Draft::read(&mut reader, stock, needs, folder);
+    let draft = Draft::read(&mut reader, stock, needs, files);
     reader.finish();
     let refused = refuse::refusal(&draft.piece, draft.bath.as_ref(), stock);
     cross::check(&draft, ledger);

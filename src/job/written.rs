@@ -1,18 +1,18 @@
 //! A job, a day or a log as it was written: its text, and what `--set` lays over it.
 
 use super::complaint::{Complaint, Complaints};
+use super::file::Files;
 use super::tree::{self, Table};
-use std::path::Path;
 
 /// A job's text and where it is from.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy, Default)]
 pub struct Written<'a> {
     /// The text.
     pub text: &'a str,
     /// Its name in messages.
     pub name: &'a str,
-    /// The folder against which file names in it are taken.
-    pub folder: &'a Path,
+    /// The files that it may name.
+    pub files: Files<'a>,
     /// `--set KEY=VALUE`, in order.
     pub sets: &'a [String],
 }

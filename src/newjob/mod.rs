@@ -10,13 +10,12 @@ mod questions;
 pub use log::{log_csv, log_toml};
 pub use questions::Question;
 
-use crate::job::{self, Written};
+use crate::job::{self, Files, Written};
 use crate::stock::Stock;
 use crate::units::say::figures;
 use crate::units::{Outline, Quantity, parse_outline};
 use page::toml_value;
 use questions::{QUESTIONS, plain_defaults};
-use std::path::Path;
 
 /// Most characters of an answer.
 const LONGEST: usize = 200;
@@ -24,19 +23,17 @@ const LONGEST: usize = 200;
 const BATH_DEPTH_M: f64 = 46.7e-3;
 
 /// A job in the making.
-#[derive(Debug)]
 pub struct Answers<'a> {
     stock: &'a Stock,
-    folder: &'a Path,
+    files: Files<'a>,
     /// Key, and the value as TOML writes it.
     given: Vec<(&'static str, String)>,
 }
 
 impl<'a> Answers<'a> {
-    /// None yet; `folder` is where the job file will lie, against which a picture's name is
-    /// taken.
-    pub fn new(stock: &'a Stock, folder: &'a Path) -> Self {
-        Self { stock, folder, given: Vec::new() }
+    /// None yet; `files` are those beside the job file to be, such as a picture.
+    pub fn new(stock: &'a Stock, files: Files<'a>) -> Self {
+        Self { stock, files, given: Vec::new() }
     }
 
     /// The value of a key as TOML writes it.
@@ -137,7 +134,7 @@ impl<'a> Answers<'a> {
     }
 
     fn written<'s>(&'s self, text: &'s str, sets: &'s [String]) -> Written<'s> {
-        Written { text, name: "the new job", folder: self.folder, sets }
+        Written { text, name: "the new job", files: self.files, sets }
     }
 
     /// The commented job file.

@@ -1,7 +1,9 @@
 //! Checks of the questions, their defaults, and the file that comes of them.
 
 use super::*;
-use crate::job::Checked;
+use crate::job::{Bytes, Checked};
+use std::io::Cursor;
+use std::path::Path;
 
 fn stock() -> Stock {
     Stock::builtin().unwrap()
@@ -9,7 +11,7 @@ fn stock() -> Stock {
 
 /// Answers every question: as `replies` say, otherwise with its default.
 fn filled<'a>(stock: &'a Stock, replies: &[(&str, &str)]) -> Answers<'a> {
-    let mut answers = Answers::new(stock, Path::new("data-demo"));
+    let mut answers = Answers::new(stock, Files::default());
     while let Some(q) = answers.next() {
         let own = replies.iter().find(|(key, _)| *key == q.key).map(|(_, text)| (*text).into());
         let text: String = own.or_else(|| answers.default(q)).unwrap();
@@ -19,7 +21,7 @@ fn filled<'a>(stock: &'a Stock, replies: &[(&str, &str)]) -> Answers<'a> {
 }
 
 fn job(text: &str, stock: &Stock) -> job::Job {
-    let written = Written { text, name: "new", folder: Path::new(""), sets: &[] };
+    let written = Written { text, name: "new", ..Written::default() };
     match job::read(&written, stock, job::Needs::Source).unwrap() {
         Checked::Job(job) => *job,
         Checked::Refused(why) => panic!("{why:?}"),
@@ -117,7 +119,7 @@ fn a_wrong_answer_is_told_at_its_own_question() {
         (&[], "leads.length", "0.1 mm", "1 cm to 50 m"),
         (&[], "title", &"x".repeat(201), "too long"),
     ] {
-        let mut answers = Answers::new(&stock, Path::new("data-demo"));
+        let mut answers = Answers::new(&stock, Files::default());
         let question = loop {
             let q = answers.next().unwrap_or_else(|| panic!("{key} is never asked"));
             if q.key == key {
@@ -155,9 +157,13 @@ fn defaults_give_way_to_the_answers() {
 fn log(text: &str, name: &str) -> Result<job::log::Log, String> {
     let stock = stock();
     let beside = filled(&stock, &[]).file().unwrap();
-    let open = |_: &Path| Ok((beside.clone(), "job.toml".to_string()));
-    let written = Written { text, name, folder: Path::new(""), sets: &[] };
-    job::log::read_log(&written, &stock, &open).map_err(|wrong| wrong.to_string())
+    let open = |_: &Path| {
+        let job: Box<dyn Bytes> = Box::new(Cursor::new(beside.clone()));
+        Ok(job)
+    };
+    let files = Files { open: &open, ..Files::default() };
+    let written = Written { text, name, files, sets: &[] };
+    job::log::read_log(&written, &stock).map_err(|wrong| wrong.to_string())
 }
 
 #[test]

@@ -4,7 +4,6 @@
 
 pub mod csv;
 mod escape;
-pub mod files;
 pub mod html;
 pub mod ics;
 pub mod json;

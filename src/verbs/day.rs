@@ -3,13 +3,11 @@
 use super::answer::{Answer, Failure, Outcome};
 use super::read::stock_for;
 use crate::cli;
-use crate::input::read_text;
+use crate::files::Folder;
+use crate::input::{beside, read_text};
 use restbite::advice;
-use restbite::job::file::read_named;
 use restbite::job::{CheckedDay, Written, read_day};
-use restbite::sheet::files::Folder;
 use restbite::sheet::{ics, json, plots, text};
-use std::path::Path;
 
 /// Files of a day.
 const TIMELINE: &str = "timeline.svg";
@@ -20,9 +18,9 @@ pub fn day(args: &cli::Day) -> Outcome {
     let stock = stock_for(&args.day)?;
     let how = &args.how;
     let (text, name) = read_text(&args.day)?;
-    let folder = args.day.parent().unwrap_or_else(|| Path::new(""));
-    let written = Written { text: &text, name: &name, folder, sets: &how.sets };
-    let day = match read_day(&written, &stock, &read_named).map_err(Failure::Job)? {
+    let files = beside(&args.day);
+    let written = Written { text: &text, name: &name, files, sets: &how.sets };
+    let day = match read_day(&written, &stock).map_err(Failure::Job)? {
         CheckedDay::Day(day) => *day,
         CheckedDay::Refused(name, why) => {
             let json = |_| json::day_refused(&name, &why);

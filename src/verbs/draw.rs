@@ -2,10 +2,10 @@
 
 use super::answer::Failure;
 use super::folder::write;
+use crate::files::Folder;
 use restbite::advice::rest::Rests;
 use restbite::advice::spell::spell;
 use restbite::advice::{Case, Plan};
-use restbite::sheet::files::Folder;
 use restbite::sheet::html;
 use restbite::sheet::plots::{self, Plot, SpellLimits, View};
 use restbite::units::Quantity;

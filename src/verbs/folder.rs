@@ -1,7 +1,7 @@
 //! The folder of --out.
 
 use crate::cli::How;
-use restbite::sheet::files::Folder;
+use crate::files::Folder;
 use restbite::sheet::plots::Plot;
 
 /// A folder asked for in vain is said, not passed over.

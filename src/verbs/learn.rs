@@ -3,25 +3,23 @@
 use super::answer::{Answer, Failure, Outcome};
 use super::read::stock_for;
 use crate::cli;
-use crate::input::read_text;
+use crate::files::Folder;
+use crate::input::{beside, read_text};
 use anyhow::anyhow;
 use restbite::advice;
 use restbite::advice::spread::Sampling;
 use restbite::job::Written;
-use restbite::job::file::read_named;
 use restbite::job::log::read_log;
-use restbite::sheet::files::Folder;
 use restbite::sheet::{json, text, toml};
-use std::path::Path;
 
 /// `learn`
 pub fn learn(args: &cli::Learn) -> Outcome {
     let stock = stock_for(&args.log)?;
     let how = &args.how;
     let (text, name) = read_text(&args.log)?;
-    let folder = args.log.parent().unwrap_or_else(|| Path::new(""));
-    let written = Written { text: &text, name: &name, folder, sets: &how.sets };
-    let log = read_log(&written, &stock, &read_named).map_err(Failure::Job)?;
+    let files = beside(&args.log);
+    let written = Written { text: &text, name: &name, files, sets: &how.sets };
+    let log = read_log(&written, &stock).map_err(Failure::Job)?;
     if log.runs.iter().all(|run| run.readings.is_empty())
         && log.cell_trials.is_empty()
         && log.bath_trials.is_empty()

@@ -6,9 +6,10 @@
 use super::answer::{Answer, Failure, Outcome};
 use super::read::stock_for;
 use crate::cli;
+use crate::files::Folder;
+use crate::input::beside;
 use anyhow::{Context, bail, ensure};
 use restbite::newjob::{Answers, Question, log_csv, log_toml};
-use restbite::sheet::files::Folder;
 use std::io::{BufRead, IsTerminal, Read, Write};
 use std::path::Path;
 
@@ -44,7 +45,7 @@ pub fn new(args: &cli::New) -> Outcome {
         })?);
     }
     let stock = stock_for(path)?;
-    let mut answers = Answers::new(&stock, path.parent().unwrap_or(Path::new("")));
+    let mut answers = Answers::new(&stock, beside(path));
     if args.yes {
         talk(&mut answers, &mut endless(), &mut std::io::sink(), false)?;
     } else {
@@ -176,7 +177,7 @@ mod tests {
     #[test]
     fn at_a_terminal_a_wrong_answer_is_asked_again() {
         let stock = restbite::stock::Stock::builtin().unwrap();
-        let mut answers = Answers::new(&stock, Path::new(""));
+        let mut answers = Answers::new(&stock, restbite::job::Files::default());
         let replies = format!("Fern\nsterlin\nsterling\n{}", "\n".repeat(30));
         let mut out = Vec::new();
         talk(&mut answers, &mut replies.as_bytes(), &mut out, true).unwrap();

@@ -1,7 +1,7 @@
 //! Reads and checks the job of a verb, and takes advice on it.
 
 use super::answer::Failure;
-use crate::input::{read_text, stock_files};
+use crate::input::{beside, read_text, stock_files};
 use anyhow::Context;
 use restbite::job::{self, Checked, Needs, Written};
 use restbite::stock::Stock;
@@ -26,7 +26,6 @@ pub fn read_job(
     needs: Needs,
 ) -> Result<Checked, Failure> {
     let (text, name) = read_text(path)?;
-    let folder = path.parent().unwrap_or_else(|| Path::new(""));
-    let written = Written { text: &text, name: &name, folder, sets };
+    let written = Written { text: &text, name: &name, files: beside(path), sets };
     job::read(&written, stock, needs).map_err(Failure::Job)
 }

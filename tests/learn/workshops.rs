@@ -29,9 +29,8 @@ const DRAWS: usize = 500;
 
 fn fern(stock: &Stock) -> Job {
     let text = include_str!("../../data-demo/fern-pin.toml");
-    let folder = std::path::Path::new("data-demo");
     let sets = ["limits.time=4 h".to_string()];
-    let written = Written { text, name: "fern-pin.toml", folder, sets: &sets };
+    let written = Written { text, name: "fern-pin.toml", sets: &sets, ..Written::default() };
     match job::read(&written, stock, Needs::Source) {
         Ok(Checked::Job(job)) => *job,
         other => panic!("{other:?}"),

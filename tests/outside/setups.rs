@@ -3,12 +3,11 @@
 use restbite::job::resolve::{self, Resolved};
 use restbite::job::{Checked, Job, Needs, Written, read};
 use restbite::stock::Stock;
-use std::path::Path;
 
 /// A job from its text, with keys set anew.
-pub fn checked(text: &str, folder: &Path, sets: &[&str]) -> Job {
+pub fn checked(text: &str, sets: &[&str]) -> Job {
     let sets: Vec<String> = sets.iter().map(|s| (*s).to_string()).collect();
-    let written = Written { text, name: "job", folder, sets: &sets };
+    let written = Written { text, name: "job", sets: &sets, ..Written::default() };
     match read(&written, &Stock::builtin().unwrap(), Needs::Source) {
         Ok(Checked::Job(job)) => *job,
         other => panic!("{other:?}"),
@@ -25,5 +24,5 @@ pub fn resolved(job: &Job) -> Resolved {
 pub fn demo(name: &str, sets: &[&str]) -> Resolved {
     let folder = super::common::root().join("data-demo");
     let text = std::fs::read_to_string(folder.join(format!("{name}.toml"))).unwrap();
-    resolved(&checked(&text, &folder, sets))
+    resolved(&checked(&text, sets))
 }

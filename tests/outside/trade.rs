@@ -3,7 +3,6 @@
 use super::check::{Basis, Check, Expected, Known, Tolerance, assert_all};
 use super::setups::{checked, resolved};
 use restbite::run::{Precision, Run, Stop, Trace, trace};
-use std::path::Path;
 use std::sync::LazyLock;
 
 /// Sterling with about 4 cm2 bare, in half-molar copper nitrate, at a finger's width.
@@ -30,7 +29,7 @@ length = "40 cm"
 "#;
 
 fn etch(sets: &[&str]) -> (Run, Trace) {
-    let setup = resolved(&checked(JOB, Path::new(""), sets)).setup;
+    let setup = resolved(&checked(JOB, sets)).setup;
     trace(&setup, Precision::default(), 200).unwrap()
 }
 

@@ -14,7 +14,6 @@ use restbite::units::{
     Area, Conductivity, CurrentDensity, Density, HeatCapacity, Length, MassConcentration,
     MolarConcentration, Quantity, Resistance, Share, Temperature, ThermalConductance, Time, Volume,
 };
-use std::path::Path;
 
 /// Numbers from 0 to 1; 0 when a list has run out.
 pub struct Dice(Box<dyn Iterator<Item = f64>>);
@@ -116,7 +115,7 @@ impl Draft {
     /// Read and checked.
     pub fn read(&self, stock: &Stock) -> Job {
         let text = self.text();
-        let written = Written { text: &text, name: "job.toml", folder: Path::new(""), sets: &[] };
+        let written = Written { text: &text, name: "job.toml", ..Written::default() };
         match job::read(&written, stock, Needs::Source) {
             Ok(Checked::Job(job)) => *job,
             other => panic!("{text}\n{other:?}"),

@@ -4,7 +4,7 @@ use super::accuracy::{self, Accuracies};
 use super::csv;
 use super::reading::{Reading, reading};
 use super::trials::{self, BathTrial, CellTrial};
-use crate::job::beside::{Beside, Open, settle};
+use crate::job::beside::{Beside, settle};
 use crate::job::checked::{Checked, Job};
 use crate::job::clock::{DATE, Date, parse_date};
 use crate::job::complaint::{Complaints, Ledger, Place};
@@ -60,7 +60,7 @@ pub struct LogRun {
 ///
 /// # Errors
 /// Every complaint about the log and about its jobs.
-pub fn read_log(written: &Written, stock: &Stock, open: Open) -> Result<Log, Complaints> {
+pub fn read_log(written: &Written, stock: &Stock) -> Result<Log, Complaints> {
     let table = if written.name.to_lowercase().ends_with(".csv") {
         csv::table(written.text, written.name)?
     } else {
@@ -70,7 +70,7 @@ pub fn read_log(written: &Written, stock: &Stock, open: Open) -> Result<Log, Com
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Log, &table, &start)?;
     let mut reader = Reader::new(&table, start.clone(), "", &ledger);
-    let mut beside = Beside::new(stock, open, written.folder, &ledger);
+    let mut beside = Beside::new(stock, written.files, &ledger);
     let log = beside.log(&mut reader, written.name);
     reader.finish();
     let elsewhere = beside.take_complaints();

@@ -135,10 +135,13 @@ fn levels(view: &View, axis: &Axis) -> Vec<Limit> {
     list
 }
 
-/// The looks that fall within the run.
+/// The looks that fall within the run. The last one is at its end, which the trace's last time
+/// meets but for rounding.
 fn looks(view: &View) -> Vec<f64> {
+    const ROUNDING: f64 = 1e-9;
     let end = last(&view.trace.t_s);
-    view.looks_s.iter().copied().filter(|t| *t >= 0.0 && *t <= end).collect()
+    let within = view.looks_s.iter().filter(|t| **t >= 0.0 && **t <= end * (1.0 + ROUNDING));
+    within.map(|t| t.min(end)).collect()
 }
 
 /// Depth at a time, m, between the samples.

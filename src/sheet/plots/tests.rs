@@ -5,7 +5,7 @@ mod charts;
 mod spells;
 
 use super::*;
-use crate::job::{Checked, Needs, Written, read, resolve};
+use crate::job::{Bytes, Checked, Files, Needs, Written, read, resolve};
 use crate::run::{Precision, Source, Trace, trace};
 use crate::stock::Stock;
 use crate::units::say::System;
@@ -34,7 +34,7 @@ fn view<'a>(title: &'a str, trace: &'a Trace, looks_s: &'a [f64]) -> View<'a> {
 /// Draws a job's run in both systems of units and checks what must hold of any plot.
 fn of_job(text: &str) -> Vec<Plot> {
     let stock = Stock::builtin().unwrap();
-    let written = Written { text, name: "job", folder: std::path::Path::new("."), sets: &[] };
+    let written = Written { text, name: "job", ..Written::default() };
     let Ok(Checked::Job(job)) = read(&written, &stock, Needs::Source) else {
         panic!("the job cannot be read");
     };
@@ -207,6 +207,21 @@ fn steady_runs_and_absurd_numbers_can_be_drawn() {
     }
 }
 
+/// The last look is at the run's end, which machines tell apart in the last bit.
+#[test]
+fn a_look_at_the_end_is_drawn_whichever_way_the_end_was_rounded() {
+    let trace = straight(50, 600.0, 1.0);
+    let end = trace.t_s[49];
+    let drawn = |look: f64| depth::draw(&view("end", &trace, &[300.0, look])).unwrap();
+    let exact = drawn(end);
+    assert!(exact.alt.contains("look at 5 min and 10 min"), "{}", exact.alt);
+    for look in [end.next_down(), end.next_up()] {
+        let plot = drawn(look);
+        assert_eq!((&plot.svg, &plot.alt), (&exact.svg, &exact.alt), "{look}");
+    }
+    assert_ne!(drawn(end + 1.0).svg, exact.svg, "after the end nobody looks");
+}
+
 #[test]
 fn titles_are_text() {
     let trace = straight(20, 600.0, 1.0);
@@ -255,13 +270,13 @@ fn time_lines_of_days() {
                 .replace("to =", "# ");
             text = text.replace("[nobreak]", "");
         }
-        let folder = std::path::Path::new("data-demo");
-        let written = Written { text: &text, name: "day", folder, sets: &[] };
         let open = |path: &std::path::Path| {
-            let text = std::fs::read_to_string(path).map_err(|e| e.to_string())?;
-            Ok((text, path.display().to_string()))
+            let job: Box<dyn Bytes> = Box::new(std::io::Cursor::new(std::fs::read(path)?));
+            Ok(job)
         };
-        let day = match crate::job::read_day(&written, &stock, &open) {
+        let files = Files { folder: std::path::Path::new("data-demo"), open: &open };
+        let written = Written { text: &text, name: "day", files, sets: &[] };
+        let day = match crate::job::read_day(&written, &stock) {
             Ok(crate::job::CheckedDay::Day(day)) => day,
             other => panic!("{other:?}"),
         };

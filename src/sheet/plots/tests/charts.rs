@@ -13,7 +13,7 @@ const BADS: [Bad; 4] = [Bad::Hot, Bad::Resist, Bad::Empty, Bad::Slow];
 pub(super) const ABSURD: [f64; 6] = [f64::NAN, f64::INFINITY, f64::MAX, -1e12, 0.0, 1e-300];
 
 fn pin(stock: &Stock) -> Job {
-    let written = Written { text: PIN, name: "pin", folder: std::path::Path::new("."), sets: &[] };
+    let written = Written { text: PIN, name: "pin", ..Written::default() };
     match read(&written, stock, Needs::Source) {
         Ok(Checked::Job(job)) => *job,
         _ => panic!("the job cannot be read"),

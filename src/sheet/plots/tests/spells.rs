@@ -19,8 +19,7 @@ fn draw(list: &Spell, limits: SpellLimits) -> Plot {
 fn of_pin(sets: &[&str]) -> (Spell, Plot) {
     let stock = Stock::builtin().unwrap();
     let sets: Vec<String> = sets.iter().map(ToString::to_string).collect();
-    let folder = std::path::Path::new(".");
-    let written = Written { text: PIN, name: "pin", folder, sets: &sets };
+    let written = Written { text: PIN, name: "pin", sets: &sets, ..Written::default() };
     let Ok(Checked::Job(job)) = read(&written, &stock, Needs::Source) else {
         panic!("the job cannot be read");
     };

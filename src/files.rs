@@ -61,6 +61,7 @@ impl Folder {
         let target = self.path.join(name);
         let shown = target.display().to_string();
         let failed = || format!("{shown} cannot be written");
+        #[cfg_attr(not(unix), expect(unused_mut))]
         let mut file = tempfile::Builder::new();
         #[cfg(unix)]
         {
@@ -99,5 +100,16 @@ mod tests {
         assert_eq!(fs::read_to_string(path.join("a.svg")).unwrap(), "two");
         assert_eq!(fs::read_dir(&path).unwrap().count(), 1, "no half file is left");
         assert!(Folder::open(&path.join("a.svg"), false, &[]).is_err(), "a file is no folder");
+    }
+
+    #[test]
+    fn a_folder_that_goes_between_the_start_and_the_end_of_the_work() {
+        let dir = tempfile::tempdir().unwrap();
+        let gone = dir.path().join("gone");
+        let folder = Folder::open(&gone, true, &["a.svg"]).unwrap();
+        fs::remove_dir(&gone).unwrap();
+        let why = folder.write("a.svg", "one").unwrap_err();
+        assert!(why.to_string().contains("cannot be written"), "{why}");
+        assert!(!gone.exists());
     }
 }
