@@ -3,7 +3,7 @@
 mod common;
 
 use roxmltree::{Document, Node, ParsingOptions};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 
 const FERN: &str = "data-demo/fern-pin.toml";
@@ -335,4 +335,48 @@ fn it_is_not_overwritten_unasked() {
     assert!(String::from_utf8_lossy(&done.stderr).contains("sheet.html"));
     assert_eq!(fs::read_to_string(folder.path().join("sheet.html")).unwrap(), "mine");
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1, "and nothing beside it");
+}
+
+/// Where the numbers of a table are from, by their names, "the same" written out.
+fn origins(text: &str, caption: &str) -> BTreeMap<String, String> {
+    let doc = parsed(text);
+    let titled =
+        |n: &Node| n.descendants().any(|c| c.has_tag_name("caption") && words(c) == caption);
+    let table = doc.descendants().find(|n| n.has_tag_name("table") && titled(n)).unwrap();
+    let mut last = String::new();
+    let rows = table.descendants().filter(|n| n.tag_name().name() == "tr").filter_map(|row| {
+        let cells: Vec<Node> = row.children().filter(Node::is_element).collect();
+        let from = words(*cells.get(2)?);
+        if from != "the same" {
+            last = from;
+        }
+        Some((words(cells[0]), last.clone()))
+    });
+    rows.collect()
+}
+
+#[test]
+fn a_number_is_credited_with_its_own_source_alone() {
+    const JOB: &str = "your job, or its default";
+    // An alloy of the user's own under a title that is in stock too.
+    let own = "piece.metal={ name = \"sterling silver 925\", density = \"10.2 g/cm3\", parts = [\
+               { element = \"Ag\", share = \"92 %\" }, { element = \"Cu\", share = \"8 %\" }] }";
+    let piece = origins(&sheet(FERN, &["--set", own], 0), "Piece");
+    for number in ["mass share Ag", "mass share Cu", "density"] {
+        assert_eq!(piece[number], JOB, "{number}");
+    }
+    assert_ne!(piece["molar mass Ag"], JOB, "the element's own is the stock's");
+    let stock = origins(&sheet(FERN, &[], 0), "Piece");
+    assert!(stock["density"].starts_with("technical data page"), "{}", stock["density"]);
+    // A contact that happens to have the holder's resistance.
+    let same = origins(&sheet(FERN, &["--set", "source.contact=60 mohm"], 0), "Source");
+    assert_eq!(same["contact"], JOB);
+    assert_ne!(origins(&sheet(FERN, &[], 0), "Source")["contact"], JOB);
+    // A limit above the cell's own, which then holds.
+    let high = ["--set", "limits.cell_temperature=90 degC"];
+    let high = origins(&sheet(FERN, &high, 0), "Room, leads, limits");
+    assert_ne!(high["limits cell temperature"], JOB);
+    let low = ["--set", "limits.cell_temperature=50 degC"];
+    let low = origins(&sheet(FERN, &low, 0), "Room, leads, limits");
+    assert_eq!(low["limits cell temperature"], JOB);
 }
