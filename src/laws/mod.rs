@@ -21,6 +21,7 @@ pub mod film;
 pub mod free_convection;
 pub mod loose;
 pub mod range;
+pub mod ranges;
 pub mod rest_fall;
 pub mod slab;
 pub mod two_loads;
