@@ -6,6 +6,7 @@
 //! Temperature: linear about 25 degC, the bracket held within 0.4..2.5.
 
 use super::constants::REFERENCE_K;
+use super::range::Range;
 
 /// Coefficients of the curve at one temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,6 +32,16 @@ impl CasteelAmis {
 
 /// Lowest and highest factor by which temperature may change the 25 degC value.
 pub const BRACKET: (f64, f64) = (0.4, 2.5);
+
+/// Temperature factor before it is held within [`BRACKET`].
+pub const WARMTH: Range = Range {
+    law: "conductivity",
+    of: "temperature factor",
+    low: BRACKET.0,
+    high: BRACKET.1,
+    unit: "",
+    source: "judgement: linear about 25 degC",
+};
 
 /// 1 + beta (T - 298.15 K), held within [`BRACKET`].
 pub fn temperature_factor(beta_per_k: f64, t_k: f64) -> f64 {

@@ -4,7 +4,18 @@
 //! of a row of coplanar strips (Smythe, Static and Dynamic Electricity, slit grating).
 //! Good for a pitch well under the gap; over twice the gap it no longer holds.
 
+use super::range::Range;
 use std::f64::consts::{FRAC_PI_2, PI};
+
+/// Pitch over gap up to which the constriction holds.
+pub const PITCH: Range = Range {
+    law: "constriction",
+    of: "pitch over gap",
+    low: 0.0,
+    high: 2.0,
+    unit: "",
+    source: "judgement: the map has no pan; beyond, lines no longer share the bath below them",
+};
 
 /// Extra length of bath, m, for pitch `p` (m) and bare share `phi` in (0, 1].
 pub fn length(p: f64, phi: f64) -> f64 {

@@ -5,7 +5,18 @@
 //! Stefan and Boltzmann.
 
 use super::constants::{GRAVITY, STEFAN_BOLTZMANN};
+use super::range::Range;
 use std::sync::LazyLock;
+
+/// Rayleigh number for which the correlation was made.
+pub const RAYLEIGH: Range = Range {
+    law: "convection",
+    of: "Rayleigh number by diameter",
+    low: 1e-5,
+    high: 1e12,
+    unit: "",
+    source: "Churchill and Chu 1975",
+};
 
 /// Prandtl number of air, taken as constant.
 pub const PRANDTL: f64 = 0.707;

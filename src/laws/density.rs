@@ -5,6 +5,19 @@
 //! v_salt = (w + c2 + c3 t) / ((c0 w + c1) exp(1e-6 (t + c4)^2)), t in degC, m3/kg.
 //! Water: the same paper's fraction of polynomials.
 
+use super::range::Range;
+
+/// Temperature over which water's own density holds; the salts' mass shares stand with their
+/// coefficients.
+pub const WATER: Range = Range {
+    law: "density",
+    of: "temperature of the water",
+    low: 0.0,
+    high: 100.0,
+    unit: "degC",
+    source: "Laliberte 2009, after Kell 1975",
+};
+
 /// The salt's five coefficients.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Laliberte(pub [f64; 5]);

@@ -2,7 +2,18 @@
 //!
 //! Arithmetic-geometric mean, Abramowitz and Stegun 17.6: K = pi / (2 AGM(1, sqrt(1-m))).
 
+use super::range::Range;
 use std::f64::consts::FRAC_PI_2;
+
+/// Parameter of the integral.
+pub const PARAMETER: Range = Range {
+    law: "elliptic integral",
+    of: "parameter m",
+    low: 0.0,
+    high: 1.0,
+    unit: "",
+    source: "by definition",
+};
 
 /// K(m) for 0 <= m < 1; infinite at m = 1.
 pub fn complete_k(m: f64) -> f64 {

@@ -8,6 +8,7 @@
 //! solution for discs and rectangles up to 1:4 and 0.05 <= h/a <= 10.
 
 use super::elliptic::complete_k;
+use super::range::Range;
 use std::f64::consts::{LN_2, PI};
 
 /// Extra width of a long straight edge, in gaps.
@@ -16,6 +17,20 @@ pub const EDGE: f64 = 2.0 * LN_2 / PI;
 pub const CHECKED_GAP: (f64, f64) = (0.05, 10.0);
 /// Highest aspect ratio for which the fit has been checked.
 pub const CHECKED_ASPECT: f64 = 4.0;
+
+/// h/a of the shape factor.
+pub const GAP: Range = Range {
+    law: "shape factor",
+    of: "gap over the radius of the disc of the outline's area",
+    low: CHECKED_GAP.0,
+    high: CHECKED_GAP.1,
+    unit: "",
+    source: "Laplace's equation, computed, within 0.8 %",
+};
+
+/// Aspect ratio of the shape factor.
+pub const ASPECT: Range =
+    Range { of: "long side over short", low: 1.0, high: CHECKED_ASPECT, ..GAP };
 
 /// The outline of one sheet.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -81,8 +96,7 @@ impl Face {
 
     /// Whether the fit has been checked at this gap and outline.
     pub fn within_checked_range(&self, h: f64) -> bool {
-        let ratio = h / self.equal_area_radius();
-        (CHECKED_GAP.0..=CHECKED_GAP.1).contains(&ratio) && self.aspect() <= CHECKED_ASPECT
+        GAP.holds(h / self.equal_area_radius()) && ASPECT.holds(self.aspect())
     }
 }
 

@@ -150,16 +150,19 @@ impl Matrix {
     }
 }
 
-/// Conductance in metres (for a conductivity of one); `bare` says where, by a cell's middle,
-/// the plane z = 0 is electrode.
-pub fn conductance(grid: &Grid, bare: impl Fn(f64, f64) -> bool) -> f64 {
+fn middle(faces: &[f64], i: usize) -> f64 {
+    0.5 * (faces[i] + faces[i + 1])
+}
+
+/// Couplings of each cell to the electrode, and potentials, the electrode at one and the plane
+/// at nothing; `bare` says where, by a cell's middle, the plane z = 0 is electrode.
+fn solved(grid: &Grid, bare: impl Fn(f64, f64) -> bool) -> (Vec<f64>, Vec<f64>) {
     let [nx, ny, nz] = grid.counts();
     let size = nx * ny * nz;
     let zeros = || vec![0.0; size];
     let mut matrix =
         Matrix { steps: [1, nx, nx * ny], diagonal: zeros(), next: [zeros(), zeros(), zeros()] };
     let mut right = zeros();
-    let middle = |f: &[f64], i: usize| 0.5 * (f[i] + f[i + 1]);
     for (n, right) in right.iter_mut().enumerate() {
         let at = [n % nx, n / nx % ny, n / (nx * ny)];
         let areas = grid.areas(at);
@@ -181,13 +184,38 @@ pub fn conductance(grid: &Grid, bare: impl Fn(f64, f64) -> bool) -> f64 {
         }
     }
     let v = matrix.solve(&right);
-    right.iter().zip(&v).map(|(c, v)| c * (1.0 - v)).sum()
+    (right, v)
 }
 
-/// The same from this grid, its halves and its quarters, freed of the error that goes with
-/// the size of the cells (at the electrode's edge) and of that with its square (Richardson).
+fn carried((right, v): &(Vec<f64>, Vec<f64>)) -> f64 {
+    right.iter().zip(v).map(|(c, v)| c * (1.0 - v)).sum()
+}
+
+/// Conductance in metres (for a conductivity of one).
+pub fn conductance(grid: &Grid, bare: impl Fn(f64, f64) -> bool) -> f64 {
+    carried(&solved(grid, bare))
+}
+
+/// Area in square metres that would carry all current at the density with which it lands under
+/// the origin, extrapolated as [`extrapolated`].
+pub fn core_area(grid: &Grid, bare: impl Fn(f64, f64) -> bool) -> f64 {
+    richardson(grid, |grid| {
+        let solution = solved(grid, &bare);
+        let ([nx, ny, nz], z) = (grid.counts(), &grid.z);
+        let density = solution.1[(nz - 1) * nx * ny] / (z[nz] - middle(z, nz - 1));
+        carried(&solution) / density
+    })
+}
+
+/// Conductance from this grid, its halves and its quarters.
 pub fn extrapolated(grid: &Grid, bare: impl Fn(f64, f64) -> bool) -> f64 {
+    richardson(grid, |grid| conductance(grid, &bare))
+}
+
+/// What three grids give, each of half the cells' size, freed of the error that goes with the
+/// size of the cells (at the electrode's edge) and of that with its square (Richardson).
+fn richardson(grid: &Grid, of: impl Fn(&Grid) -> f64) -> f64 {
     let half = grid.refined();
-    let [a, b, c] = [grid, &half, &half.refined()].map(|g| conductance(g, &bare));
+    let [a, b, c] = [grid, &half, &half.refined()].map(of);
     (8.0 * c - 6.0 * b + a) / 3.0
 }

@@ -4,6 +4,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod bath_truth;
 mod cells;
 mod check;
 mod circuit;
@@ -39,6 +40,12 @@ fn subjects() -> Vec<Subject> {
              finite volumes on three grids, extrapolated. The unit a is the disc's radius, or \
              half the short side of the rectangle.",
             &geometry::CHECKS,
+        ),
+        (
+            "Films that stir themselves, where on the pan the current lands, and silver that falls \
+             on copper. D and viscosity in a film are judged from those of thin solutions, so the \
+             coefficients are known no better than the tolerance says.",
+            &bath_truth::CHECKS,
         ),
         ("What a cell gives off, and how its inside stands over its outside.", &heat::CONVECTION),
         ("How warm a surface may be that one holds.", &heat::TOUCH),
