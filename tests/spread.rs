@@ -3,8 +3,8 @@
 mod common;
 
 use rand::{RngExt, SeedableRng};
-use restbite::advice::cycle::Warmth;
-use restbite::advice::pieces::{Session, pieces};
+use restbite::advice::cycle::{Warmth, within_a_piece};
+use restbite::advice::pieces::{Pieces, Session, pieces};
 use restbite::advice::size::warmth;
 use restbite::advice::spread::Sampling;
 use restbite::advice::spread::bands::Band;
@@ -52,6 +52,13 @@ fn plain(job: &Job, stock: &Stock, draws: usize, seed: u64) -> Vec<Setup> {
 
 fn limits(job: &Job, setup: &Setup, stock: &Stock) -> Warmth {
     warmth(setup, &Bounds::of(job, job.source.as_ref().unwrap(), stock))
+}
+
+/// A session, with a cycle in the piece where heat asks for one.
+fn session_of(setup: &Setup, limits: &Warmth, session: &Session) -> Pieces {
+    let alone = run(setup, COARSE).unwrap();
+    let cycle = within_a_piece(setup, limits, &alone, None).unwrap();
+    pieces(setup, limits, session, cycle).unwrap()
 }
 
 const COARSE: Precision = Precision { relative: 1e-6 };
@@ -189,7 +196,7 @@ fn a_drawn_session_keeps_the_planned_one() {
         let source = job.source.as_ref().unwrap();
         let setup = resolve(&job, source, &stock, &Default::default()).unwrap();
         let session = Session::of(&job);
-        let nominal = pieces(&setup, &limits(&job, &setup, &stock), &session).unwrap();
+        let nominal = session_of(&setup, &limits(&job, &setup, &stock), &session);
         assert!(nominal.count() > 1 && nominal.ended(), "{sets:?} {}", nominal.count());
         let counted = Timetable::of(&nominal, &session).count(&setup).unwrap();
         assert_eq!(counted, Some(nominal.count()), "{sets:?}");
@@ -205,7 +212,7 @@ fn what_was_not_followed_to_its_end_is_said() {
     let source = job.source.as_ref().unwrap();
     let setup = resolve(&job, source, &stock, &Default::default()).unwrap();
     let session = Session { most: 10, ..Session::of(&job) };
-    let nominal = pieces(&setup, &limits(&job, &setup, &stock), &session).unwrap();
+    let nominal = session_of(&setup, &limits(&job, &setup, &stock), &session);
     let timetable = Timetable::of(&nominal, &session);
     let sampling = Sampling { draws: 300, seed: 1 };
     let spread = piece_spread(&job, source, &stock, &timetable, sampling).unwrap();

@@ -1,5 +1,6 @@
 //! Several jobs, or one piece with several sources, side by side.
 
+use super::cycle::within_a_piece;
 use super::pieces::{Pieces, Session, pieces};
 use super::plan::advise_with;
 use super::size::{Judged, judge, warmth};
@@ -37,7 +38,10 @@ pub fn alternative(
     let judged = judge(job, source, stock)?;
     let limits = warmth(&judged.setup, &plan.bounds);
     let pieces = match judged.setup.source.pack() {
-        Some(_) => Some(pieces(&judged.setup, &limits, &Session::default())?),
+        Some(_) => {
+            let cycle = within_a_piece(&judged.setup, &limits, &judged.run, judged.rest)?;
+            Some(pieces(&judged.setup, &limits, &Session::default(), cycle)?)
+        }
         None => None,
     };
     let cost_a_piece = pieces.as_ref().and_then(|p| cost(source, p));

@@ -2,10 +2,11 @@
 
 use super::charge::{Charge, charge_drawn};
 use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
+use super::cycle::within_a_piece;
 use super::fast::FastError;
 use super::findings::{Finding, findings, sort};
 use super::limits::{Bounds, VoltageShares};
-use super::rest::{Rests, rests};
+use super::rest::{Rests, rests, table};
 use super::silver::{Silver, silver};
 use super::size::{Judged, judge, search, warmth};
 use super::spread::bands::Bands;
@@ -191,11 +192,13 @@ pub fn plan(
     if !judged.feasible() {
         plan.instead = search(job, stock)?.chosen().cloned();
     }
+    let found = judged.rest;
     plan.judged = Some(judged);
     let limits = warmth(&plan.setup, &plan.bounds);
-    plan.rests = rests(&plan.setup, &limits)?;
+    plan.rests = rests(&plan.setup, &limits, &plan.run, found)?;
     let pack = (&plan.setup, &limits);
-    plan.charge = Some(charge_drawn(job, &plan.source, stock, pack, sampling)?);
+    let cycle = plan.rests.as_ref().and_then(Rests::within_a_piece);
+    plan.charge = Some(charge_drawn(job, &plan.source, stock, pack, cycle, sampling)?);
     let nominal = (&plan.setup, &plan.run);
     plan.spread = spread(job, &plan.source, stock, nominal, limits, sampling)?;
     let bands = plan.spread.as_ref().and_then(|s| s.bands.as_ref());
@@ -213,7 +216,10 @@ pub fn plan(
 /// As [`advise`].
 pub fn with_rests(job: &Job, stock: &Stock, points: usize) -> Result<Plan, AdviceError> {
     let mut plan = advise(job, stock, points)?;
-    plan.rests = rests(&plan.setup, &warmth(&plan.setup, &plan.bounds))?;
+    plan.rests = rests(&plan.setup, &warmth(&plan.setup, &plan.bounds), &plan.run, None)?;
+    if let Some(rests) = &mut plan.rests {
+        rests.table = table(&plan.setup, rests)?;
+    }
     Ok(plan)
 }
 
@@ -230,7 +236,8 @@ pub fn with_charge(
     let mut plan = advise(job, stock, points)?;
     let limits = warmth(&plan.setup, &plan.bounds);
     let pack = (&plan.setup, &limits);
-    plan.charge = Some(charge_drawn(job, &plan.source, stock, pack, sampling)?);
+    let cycle = within_a_piece(&plan.setup, &limits, &plan.run, None)?;
+    plan.charge = Some(charge_drawn(job, &plan.source, stock, pack, cycle, sampling)?);
     Ok(plan)
 }
 

@@ -44,14 +44,14 @@ pub fn block(plan: &Plan, charge: &Charge, u: System) -> Value {
                 "end_source_v": p.end_source_v,
                 "available": p.wells.map(|w| w.available),
                 "total": p.wells.map(|w| w.total),
-                "peak_hot_spot_k": p.peak_hot_spot_k,
+                "peak_hot_spot_k": p.peak.map(|peak| peak.0),
             })
         })
         .collect();
     let failed = charge.pieces.each.last().filter(|p| p.stop != Stop::Depth);
     let spread = charge.spread.as_ref();
-    json!({
-        "pieces": charge.pieces.count(),
+    let mut value = json!({
+        "pieces": charge.pieces.ended().then(|| charge.pieces.count()),
         "p10": spread.and_then(|s| s.pieces.p10),
         "p50": spread.and_then(|s| s.pieces.p50),
         "p90": spread.and_then(|s| s.pieces.p90),
@@ -64,17 +64,27 @@ pub fn block(plan: &Plan, charge: &Charge, u: System) -> Value {
             "at_0_1_it": slow,
             "at_0_5_it": fast,
         })),
-    })
+    });
+    if !charge.pieces.ended() {
+        value["pieces_why"] = value["ends"].clone();
+    }
+    value
 }
 
 fn bath(charge: &Charge) -> Value {
     let b = &charge.bath;
-    json!({
-        "pieces": b.pieces,
+    let goes_on = b.end == BathEnd::GoesOn;
+    let mut value = json!({
+        "pieces": (!goes_on).then_some(b.pieces),
         "sludge_silver_kg": b.sludge_silver_kg,
         "pan_silver_kg": b.pan_silver_kg,
         "solution_silver_kg": b.solution_silver_kg,
-    })
+    });
+    if goes_on {
+        let why = format!("not spent within {} pieces; the silver is that of these", b.pieces);
+        value["pieces_why"] = json!(why);
+    }
+    value
 }
 
 /// Why the next piece fails.
@@ -139,7 +149,7 @@ pub fn sentence(plan: &Plan, charge: &Charge, u: System) -> String {
         Source::Pack(p) if p.cell.rechargeable => "Recharge",
         _ => "Take fresh cells, all at once,",
     };
-    let swap = if charge.pieces.ended() && honest > 0 {
+    let swap = if honest > 0 {
         format!(" {renew} after {honest}, so that none is stranded half done.")
     } else {
         String::new()
@@ -148,6 +158,9 @@ pub fn sentence(plan: &Plan, charge: &Charge, u: System) -> String {
         let sure = spread::pieces_in_words(s);
         format!(" {}{}.", sure[..1].to_uppercase(), &sure[1..])
     });
+    if !charge.pieces.ended() {
+        return format!("More than {count} {piece} from this charge.{sure}{weak}");
+    }
     format!("{count} {piece} from this charge: {}.{sure}{weak}{swap}", ends(plan, charge, u))
 }
 
@@ -178,7 +191,7 @@ fn table(each: &[PieceRun], u: System) -> Vec<Vec<String>> {
             say::voltage(p.end_source_v),
             share(p.wells.map(|w| w.total)),
             share(p.wells.map(|w| w.available)),
-            p.peak_hot_spot_k.map_or_else(|| "-".into(), |k| u.temperature(k)),
+            p.peak.map_or_else(|| "-".into(), |peak| u.temperature(peak.0)),
         ]
     };
     let all: Vec<Vec<String>> = each.iter().enumerate().map(row).collect();
@@ -218,7 +231,7 @@ fn bath_rows(page: &mut Page, plan: &Plan, charge: &Charge) {
             "then a piece no longer comes to depth, even with fresh cells"
         }
         BathEnd::Fails => "then a piece no longer comes to depth in the time",
-        BathEnd::GoesOn => "or more: neither is its copper down to half nor much silver in it",
+        BathEnd::GoesOn => "and neither is its copper down to half nor much silver in it",
     };
     let silver = b.sludge_silver_kg + b.pan_silver_kg + b.solution_silver_kg;
     let worth = charge
@@ -234,5 +247,6 @@ fn bath_rows(page: &mut Page, plan: &Plan, charge: &Charge) {
     } else {
         String::new()
     };
-    page.row("Bath", &format!("{} pieces, {why}.{where_is}", b.pieces));
+    let more = if b.end == BathEnd::GoesOn { "More than " } else { "" };
+    page.row("Bath", &format!("{more}{} pieces, {why}.{where_is}", b.pieces));
 }

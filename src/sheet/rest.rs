@@ -2,8 +2,8 @@
 
 use super::json;
 use super::page::Page;
-use crate::advice::Plan;
-use crate::advice::rest::{Rests, Row};
+use crate::advice::rest::{LONGEST_WAIT_S, Rests, Row};
+use crate::advice::{LONGEST_REST_MIN, Plan};
 use crate::run::resolved;
 use crate::units::say::{self, System};
 use serde_json::{Value, json};
@@ -14,7 +14,7 @@ pub const NO_CELLS: &str = "No cells, so none to cool: this source needs no rest
 /// JSON of the answer.
 pub fn to_json(plan: &Plan, units: System) -> Value {
     let rests = plan.rests.as_ref();
-    json!({
+    let mut value = json!({
         "schema": "restbite.rest/1",
         "title": plan.job.title,
         "resolved": resolved(&plan.setup),
@@ -24,7 +24,23 @@ pub fn to_json(plan: &Plan, units: System) -> Value {
         "cool_down_s": rests.map(|r| r.cool_down_s),
         "pack_away_s": rests.map(|r| r.pack_away_s),
         "findings": json::findings(plan, units),
-    })
+    });
+    if rests.is_some_and(|r| r.cool_down_s.is_none()) {
+        value["cool_down_why"] = json!(never_cool_enough());
+    }
+    if rests.is_some_and(|r| r.pack_away_s.is_none()) {
+        value["pack_away_why"] = json!(still_warm());
+    }
+    value
+}
+
+fn never_cool_enough() -> String {
+    let longest = say::time(LONGEST_REST_MIN as f64 * 60.0);
+    format!("no rest of up to {longest} keeps a piece cool enough")
+}
+
+fn still_warm() -> String {
+    format!("the cells are still warm after {}", say::time(LONGEST_WAIT_S))
 }
 
 /// The `rest` block; null where no cycle does it.
@@ -73,15 +89,17 @@ pub fn to_text(plan: &Plan, u: System) -> String {
 /// What comes after the piece, in two sentences.
 pub fn after(rests: &Rests) -> String {
     let next = match rests.cool_down_s {
-        s if s < 1.0 => "The next piece can follow at once".to_string(),
-        s => format!("Rest {} before the next piece", say::time(s)),
+        None => format!("The next piece cannot follow: {}", never_cool_enough()),
+        Some(s) if s < 1.0 => "The next piece can follow at once".to_string(),
+        Some(s) => format!("Rest {} before the next piece", say::time(s)),
     };
     let away = match rests.pack_away_s {
-        s if s < 1.0 => "at once".to_string(),
-        s => format!("after {}", say::time(s)),
+        None => still_warm(),
+        Some(s) if s < 1.0 => "the cells are cool enough to pack away at once".to_string(),
+        Some(s) => format!("the cells are cool enough to pack away after {}", say::time(s)),
     };
     format!(
-        "{next}; the cells are cool enough to pack away {away}. A rest brings the pack back \
+        "{next}; {away}. A rest brings the pack back \
          from {} to {} at rest.",
         say::voltage(rests.recovery_v.0),
         say::voltage(rests.recovery_v.1)

@@ -242,6 +242,7 @@ fn stuck_words(day: &Day, s: &Stuck, u: System) -> String {
     for (source, why) in day.sources.iter().zip(&s.why) {
         let why = match why {
             Why::Unfit(reasons) => reasons.iter().map(|r| r.text(u)).collect::<Vec<_>>().join("; "),
+            Why::Current(reason) => reason.text(u),
             Why::Stop(stop) => {
                 runs_out |= *stop == Stop::Empty;
                 stop_words(*stop).into()

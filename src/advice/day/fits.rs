@@ -5,11 +5,11 @@ use crate::advice::checks::{DEFAULT_TOLERANCE, FURTHEST_S, latest_look};
 use crate::advice::cycle::{Cycle, Warmth};
 use crate::advice::fast::fast_case;
 use crate::advice::limits::Bounds;
-use crate::advice::size::{Reason, current_borne, judge, warmth};
+use crate::advice::size::{Reason, judge, warmth};
 use crate::advice::{AdviceError, checks};
 use crate::job::{HandTimes, Job, Source};
 use crate::laws::cell::resistance_factor;
-use crate::run::{Precision, RunError, Setup, Trace, run};
+use crate::run::{Extremes, Precision, RunError, Setup, Trace, run};
 use crate::stock::Stock;
 use crate::units::Quantity;
 
@@ -22,8 +22,8 @@ pub struct Fit {
     pub cycle: Option<Cycle>,
     /// Temperatures that the cells stay under.
     pub limits: Warmth,
-    /// Current that the piece bears, A.
-    pub borne_a: f64,
+    /// Every other limit.
+    bounds: Bounds,
     /// Depth over time in the fast case.
     fast: Trace,
     tolerance: f64,
@@ -35,8 +35,8 @@ pub struct Fit {
     pub least_looks: u32,
 }
 
-/// As fine as comparing needs.
-pub const COARSE: Precision = Precision { relative: 1e-6 };
+/// One part in a million over a limit is rounding.
+const ROUNDING: f64 = 1.000_001;
 /// What the least time leaves for a bath that has cooled or warmed in a pause.
 const CUSHION: f64 = 0.995;
 
@@ -63,19 +63,35 @@ pub fn fit(
     let mut fit = Fit {
         cycle: judged.rest.map(|r| r.cycle),
         limits: warmth(&judged.setup, &bounds),
-        borne_a: current_borne(&judged.setup, &bounds, &job),
         fast: fast.map_or_else(Trace::default, |f| going_on(f.trace)),
         tolerance: job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si),
         look_s: hands.look_s,
         least_on_s: least_on(&judged.setup)?.min(judged.run.time_s),
         least_looks: 0,
         setup: judged.setup,
+        bounds,
     };
     fit.least_looks = fit.looks_within(fit.least_on_s);
     Ok(Ok(fit))
 }
 
 impl Fit {
+    /// The limit of the current that was passed, if one was.
+    pub fn passed(&self, extremes: &Extremes) -> Option<Reason> {
+        let b = &self.bounds;
+        let density = extremes.current_a / self.setup.piece.exposed_area;
+        let over = |value: f64, limit: f64| value > ROUNDING * limit;
+        if over(density, b.resist_density) {
+            return Some(Reason::ResistDensity { density, bears: b.resist_density });
+        }
+        if let Some(limit) = b.own_density.filter(|limit| over(density, *limit)) {
+            return Some(Reason::OwnDensity { density, limit });
+        }
+        let surface = extremes.surface_mol_per_m3;
+        let film = b.film.filter(|film| over(surface, *film));
+        film.map(|film| Reason::SaltFilm { surface, film })
+    }
+
     /// The latest time for the next look, in s with the current on, after one at `on_s`.
     /// From the start of one look to that of the next no more than 15 min pass.
     pub fn next_look(&self, on_s: f64) -> f64 {
@@ -135,5 +151,5 @@ fn least_on(setup: &Setup) -> Result<f64, RunError> {
         pack.charge_left = 1.0;
         pack.temperature_limit_k = f64::INFINITY;
     }
-    Ok(CUSHION * run(&best, COARSE)?.time_s)
+    Ok(CUSHION * run(&best, Precision::COARSE)?.time_s)
 }

@@ -205,7 +205,8 @@ fn enough_pieces(judged: &mut Judged, job: &Job, bounds: &Bounds) -> Result<(), 
         return Ok(());
     }
     let session = Session { most: asked as usize, ..Session::default() };
-    let got = pieces(&judged.setup, &warmth(&judged.setup, bounds), &session)?;
+    let cycle = judged.rest.map(|rest| rest.cycle);
+    let got = pieces(&judged.setup, &warmth(&judged.setup, bounds), &session, cycle)?;
     judged.runs += got.each.len() as u32;
     if got.count() < asked as usize {
         judged.reasons.push(Reason::Pieces { pieces: got.count(), asked });

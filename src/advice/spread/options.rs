@@ -50,6 +50,7 @@ pub fn option_spread(
         Some(rest) => against.follow_cycle(&inputs, point, rest.cycle),
     })?;
     let cells = setup.source.pack().is_some();
+    let cycle = option.rest.map(|rest| rest.cycle);
     let pieces = job
         .limits
         .pieces_per_charge
@@ -57,7 +58,7 @@ pub fn option_spread(
         .map(|asked| {
             let most = TIMES_ASKED * asked as usize;
             let session = Session { most, ..Session::of(job) };
-            let timetable = Timetable::of(&pieces(setup, &limits, &session)?, &session);
+            let timetable = Timetable::of(&pieces(setup, &limits, &session, cycle)?, &session);
             piece_spread(job, source, stock, &timetable, sampling)
         })
         .transpose()?;
