@@ -3,8 +3,8 @@
 mod common;
 
 use rand::{RngExt, SeedableRng};
-use restbite::advice::cycle::Warmth;
-use restbite::advice::pieces::{Session, pieces};
+use restbite::advice::cycle::{Warmth, within_a_piece};
+use restbite::advice::pieces::{Pieces, Session, pieces};
 use restbite::advice::spread::Sampling;
 use restbite::advice::spread::bands::Band;
 use restbite::advice::spread::charge::{Timetable, piece_spread};
@@ -55,6 +55,13 @@ fn case<'a>(job: &'a Job, stock: &'a Stock) -> Case<'a> {
 
 fn limits(job: &Job, stock: &Stock) -> Warmth {
     case(job, stock).warmth()
+}
+
+/// A session, with a cycle in the piece where heat asks for one.
+fn session_of(setup: &Setup, limits: &Warmth, session: &Session) -> Pieces {
+    let alone = run(setup, COARSE).unwrap();
+    let cycle = within_a_piece(setup, limits, &alone, None).unwrap();
+    pieces(setup, limits, session, cycle).unwrap()
 }
 
 const COARSE: Precision = Precision { relative: 1e-6 };
@@ -192,7 +199,7 @@ fn a_drawn_session_keeps_the_planned_one() {
         let source = job.source.as_ref().unwrap();
         let setup = resolve(&job, source, &stock, &Default::default()).unwrap();
         let session = Session::of(&job);
-        let nominal = pieces(&setup, &limits(&job, &stock), &session).unwrap();
+        let nominal = session_of(&setup, &limits(&job, &stock), &session);
         assert!(nominal.count() > 1 && nominal.ended(), "{sets:?} {}", nominal.count());
         let counted = Timetable::of(&nominal, &session).count(&setup).unwrap();
         assert_eq!(counted, Some(nominal.count()), "{sets:?}");
@@ -208,7 +215,7 @@ fn what_was_not_followed_to_its_end_is_said() {
     let source = job.source.as_ref().unwrap();
     let setup = resolve(&job, source, &stock, &Default::default()).unwrap();
     let session = Session { most: 10, ..Session::of(&job) };
-    let nominal = pieces(&setup, &limits(&job, &stock), &session).unwrap();
+    let nominal = session_of(&setup, &limits(&job, &stock), &session);
     let timetable = Timetable::of(&nominal, &session);
     let sampling = Sampling { draws: 300, seed: 1 };
     let spread = piece_spread(&case(&job, &stock), &timetable, sampling).unwrap();

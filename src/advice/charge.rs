@@ -1,7 +1,7 @@
 //! How many pieces a charge gives, how many a bath gives, and where the silver goes.
 
 use super::case::Case;
-use super::cycle::Warmth;
+use super::cycle::{Cycle, Warmth};
 use super::error::AdviceError;
 use super::pieces::{PieceRun, Pieces, Session, pieces};
 use super::spread::Sampling;
@@ -18,7 +18,7 @@ pub struct Charge {
     /// How sure their number is; none without cells, and where it was not asked for.
     pub spread: Option<PieceSpread>,
     /// Pieces before the weakest cell of a string is driven backwards; none where there is
-    /// no string.
+    /// no string, and where that was not met in the pieces followed.
     pub before_reversal: Option<usize>,
     /// Share of the others' charge that the weakest cell is taken to hold.
     pub weakest_holds: f64,
@@ -33,7 +33,7 @@ pub struct Charge {
 /// How many pieces a bath gives, cells being fresh for each, and where the silver is then.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BathLife {
-    /// Pieces before it is spent.
+    /// Pieces before it is spent, or that were followed where it goes on.
     pub pieces: usize,
     /// Why it is.
     pub end: BathEnd,
@@ -70,7 +70,7 @@ const POWDER_LOAD: f64 = 0.6;
 const WEAK_SDS: f64 = 2.0;
 const MOST_FROM_A_BATH: usize = 100;
 
-/// Follows a charge and a bath to their ends.
+/// Follows a charge and a bath to their ends, each piece with a cycle or in one go.
 ///
 /// # Errors
 /// When a run cannot be worked out.
@@ -79,18 +79,17 @@ pub fn charge(
     source: &Source,
     setup: &Setup,
     limits: &Warmth,
+    cycle: Option<Cycle>,
 ) -> Result<Charge, RunError> {
     let weakest_holds = match source {
         Source::Pack(p) => (1.0 - WEAK_SDS * p.cell.capacity_spread.is.si()).max(0.1),
         _ => 1.0,
     };
     let session = Session { weakest: Some(weakest_holds), ..Session::of(job) };
-    let pieces = pieces(setup, limits, &session)?;
+    let pieces = pieces(setup, limits, &session, cycle)?;
     let string = setup.source.pack().is_some_and(|p| p.series > 1.0);
-    let before_reversal = string.then(|| {
-        let good = |p: &&PieceRun| p.stop == Stop::Depth && !p.weakest_empty;
-        pieces.each.iter().take_while(good).count()
-    });
+    let no_longer = |p: &PieceRun| p.stop != Stop::Depth || p.weakest_empty;
+    let before_reversal = if string { pieces.each.iter().position(no_longer) } else { None };
     let recharge_s = match source {
         Source::Pack(p) if p.cell.rechargeable => {
             let left = pieces.each.last().and_then(|e| e.wells).map_or(1.0, |w| w.total);
@@ -99,7 +98,7 @@ pub fn charge(
         }
         _ => None,
     };
-    let bath = bath_life(setup, limits, &session)?;
+    let bath = bath_life(setup, limits, &session, cycle)?;
     let silver_price = job.session.silver_price;
     let spread = None;
     Ok(Charge { pieces, spread, before_reversal, weakest_holds, recharge_s, bath, silver_price })
@@ -109,8 +108,12 @@ pub fn charge(
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
-pub fn charge_drawn(case: &Case, sampling: Sampling) -> Result<Charge, AdviceError> {
-    let mut charge = charge(case.job, &case.source, &case.setup, &case.warmth())?;
+pub fn charge_drawn(
+    case: &Case,
+    cycle: Option<Cycle>,
+    sampling: Sampling,
+) -> Result<Charge, AdviceError> {
+    let mut charge = charge(case.job, &case.source, &case.setup, &case.warmth(), cycle)?;
     if case.setup.source.pack().is_some() {
         let timetable = Timetable::of(&charge.pieces, &Session::of(case.job));
         charge.spread = Some(piece_spread(case, &timetable, sampling)?);
@@ -119,7 +122,12 @@ pub fn charge_drawn(case: &Case, sampling: Sampling) -> Result<Charge, AdviceErr
 }
 
 /// Piece after piece in the same bath, with fresh cells for each.
-fn bath_life(setup: &Setup, limits: &Warmth, session: &Session) -> Result<BathLife, RunError> {
+fn bath_life(
+    setup: &Setup,
+    limits: &Warmth,
+    session: &Session,
+    cycle: Option<Cycle>,
+) -> Result<BathLife, RunError> {
     let session = Session {
         fresh_bath: false,
         fresh_cells: true,
@@ -127,7 +135,7 @@ fn bath_life(setup: &Setup, limits: &Warmth, session: &Session) -> Result<BathLi
         most: MOST_FROM_A_BATH,
         ..*session
     };
-    let run = pieces(setup, limits, &session)?;
+    let run = pieces(setup, limits, &session, cycle)?;
     let index = |symbol: &str| setup.bath.plating.iter().position(|m| m.symbol == symbol);
     let (copper, silver) = (index("Cu"), index("Ag"));
     let copper0 = copper.map_or(0.0, |k| setup.bath.plating[k].c0);

@@ -2,6 +2,7 @@
 
 use super::case::{Case, own_source};
 use super::charge::{Charge, charge_drawn};
+use super::cycle::within_a_piece;
 use super::error::AdviceError;
 use super::findings::{Finding, findings};
 use super::held::held;
@@ -30,7 +31,8 @@ pub fn charged<'a>(
     sampling: Sampling,
 ) -> Result<Charged<'a>, AdviceError> {
     let case = Case::of(job, own_source(job)?, stock)?;
-    let charge = charge_drawn(&case, sampling)?;
+    let cycle = within_a_piece(&case.setup, &case.warmth(), &case.run, None)?;
+    let charge = charge_drawn(&case, cycle, sampling)?;
     let findings = findings(&case, &held(&case, None));
     Ok(Charged { case, charge, findings })
 }

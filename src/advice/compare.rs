@@ -1,6 +1,7 @@
 //! Several jobs, or one piece with several sources, side by side.
 
 use super::case::Case;
+use super::cycle::within_a_piece;
 use super::error::AdviceError;
 use super::pieces::{Pieces, Session, pieces};
 use super::size::{Judged, judge_case};
@@ -35,11 +36,15 @@ pub fn alternative<'a>(
     points: usize,
 ) -> Result<Alternative<'a>, AdviceError> {
     let (case, trace) = Case::traced(job, source, stock, points)?;
+    let judged = judge_case(case)?;
+    let (case, limits) = (&judged.case, judged.case.warmth());
     let pieces = match case.setup.source.pack() {
-        Some(_) => Some(pieces(&case.setup, &case.warmth(), &Session::default())?),
+        Some(_) => {
+            let cycle = within_a_piece(&case.setup, &limits, &case.run, judged.rest)?;
+            Some(pieces(&case.setup, &limits, &Session::default(), cycle)?)
+        }
         None => None,
     };
-    let judged = judge_case(case)?;
     let cost_a_piece = pieces.as_ref().and_then(|p| cost(source, p));
     Ok(Alternative { name, trace, judged, pieces, cost_a_piece })
 }

@@ -6,7 +6,8 @@
 //! the depth put back to the start, until heat no longer changes from cycle to cycle. So
 //! the worst heat of a session is found, that of a pack as full as at the start.
 
-use crate::run::{Bench, Precision, RunError, Setup, Stop};
+use super::shortest::shortest;
+use crate::run::{Bench, Precision, Run, RunError, Setup, Stop};
 
 /// A cycle of on and off.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,10 +59,14 @@ impl Warmth {
     pub fn holds(&self, (hot, surface): (f64, f64)) -> bool {
         hot <= self.hot_spot_k && surface <= self.surface_k
     }
+
+    /// Whether a run in one go passes a limit, or stops at one.
+    pub fn passed_by(&self, run: &Run) -> bool {
+        let peaks = run.peak_hot_spot_k.zip(run.peak_surface_k);
+        run.stop == Stop::Hot || peaks.is_some_and(|peaks| !self.holds(peaks))
+    }
 }
 
-/// As fine as comparing needs.
-const COARSE: Precision = Precision { relative: 1e-6 };
 /// Change of the peak from one cycle to the next at which heat counts as periodic, K.
 const SETTLED_K: f64 = 1e-3;
 const MOST_CYCLES: usize = 2_000;
@@ -72,7 +77,7 @@ const MOST_CYCLES: usize = 2_000;
 /// # Errors
 /// When a run cannot be worked out.
 pub fn this_run(setup: &Setup, cycle: Cycle) -> Result<Cycled, RunError> {
-    let mut bench = Bench::new(setup, COARSE);
+    let mut bench = Bench::new(setup, Precision::COARSE);
     let (stop, on_s) = etch(&mut bench, setup, cycle)?;
     let (elapsed_s, peak) = (bench.time_s(), bench.take_peaks());
     Ok(Cycled { cycle, stop, elapsed_s, on_s, peak, session_peak: None })
@@ -111,7 +116,7 @@ pub fn etch(bench: &mut Bench, setup: &Setup, cycle: Cycle) -> Result<(Stop, f64
 /// When a run cannot be worked out.
 pub fn session_peak(setup: &Setup, cycle: Cycle) -> Result<(f64, f64), RunError> {
     let endless = without_ends(setup);
-    periodic(&mut Bench::new(&endless, COARSE), cycle, SETTLED_K)
+    periodic(&mut Bench::new(&endless, Precision::COARSE), cycle, SETTLED_K)
 }
 
 /// Something that warms while on and cools while off.
@@ -241,7 +246,26 @@ pub fn soonest(setup: &Setup, limits: &Warmth) -> Result<Option<Cycled>, RunErro
     Ok(best)
 }
 
-/// Longest on-time and longest rest that are tried, min.
+/// The cycle within a piece: the soonest one where `run`, in one go, passes a limit; none where
+/// it does not, or no cycle helps. `found` is the soonest cycle where it is known.
+///
+/// # Errors
+/// When a run cannot be worked out.
+pub fn within_a_piece(
+    setup: &Setup,
+    limits: &Warmth,
+    run: &Run,
+    found: Option<Cycled>,
+) -> Result<Option<Cycle>, RunError> {
+    let cycled = match found {
+        _ if !limits.passed_by(run) => None,
+        None => soonest(setup, limits)?,
+        found => found,
+    };
+    Ok(cycled.map(|c| c.cycle))
+}
+
+/// Longest on-time and longest rest in a cycle that are tried, min.
 const LONGEST_ON: f64 = 120.0;
 const LONGEST_OFF: f64 = 60.0;
 /// With rests the current is on for a little less or more than without: wells that level
@@ -261,7 +285,7 @@ fn etching(setup: &Setup) -> Result<f64, RunError> {
     if let crate::run::Source::Pack(pack) = &mut cool.source {
         pack.temperature_limit_k = f64::INFINITY;
     }
-    let run = crate::run::run(&cool, COARSE)?;
+    let run = crate::run::run(&cool, Precision::COARSE)?;
     let share = (run.depth_m / setup.piece.depth).clamp(1e-3, 1.0);
     Ok((run.time_s / share).max(1.0))
 }
@@ -296,29 +320,16 @@ impl Search<'_> {
         let etching = LEEWAY * self.etching;
         let rests = (etching / on_s).ceil() - 1.0;
         let room = if rests > 0.0 { (by - etching) / (60.0 * rests) } else { LONGEST_OFF };
-        let mut long = room.min(LONGEST_OFF).floor() as i64;
-        let mut short = ((ratio * f64::from(on)).ceil() as i64 - 1).max(-1);
-        let tried = |off: i64| -> Result<Option<Cycled>, RunError> {
-            let cycle = Cycle { on_s, off_s: off as f64 * 60.0 };
+        let shortest_off = (ratio * f64::from(on)).ceil() as i64;
+        let longest_off = room.min(LONGEST_OFF).floor() as i64;
+        let tried = |off_s: f64| -> Result<Option<Cycled>, RunError> {
+            let cycle = Cycle { on_s, off_s };
             let run = this_run(self.setup, cycle)?;
             let warm = run.stop == Stop::Hot || !self.limits.holds(run.peak);
             Ok((!warm && self.cool(cycle)?).then_some(run))
         };
-        if long <= short {
-            return Ok(None);
-        }
-        let Some(mut best) = tried(long)? else {
-            return Ok(None);
-        };
-        // Longer rests are never hotter: the shortest that will do, by halving.
-        while long - short > 1 {
-            let middle = (short + long).div_euclid(2);
-            match tried(middle)? {
-                Some(run) => (long, best) = (middle, run),
-                None => short = middle,
-            }
-        }
-        Ok((best.stop == Stop::Depth).then_some(best))
+        let found = shortest(shortest_off..=longest_off, tried)?.map(|(_, run)| run);
+        Ok(found.filter(|run| run.stop == Stop::Depth))
     }
 }
 

@@ -32,8 +32,6 @@ pub struct FastCase {
 
 /// The quantile that counts as fast.
 const FAST: f64 = 0.9;
-/// The other runs are only compared, and this is fine enough.
-const COARSE: Precision = Precision { relative: 1e-6 };
 const POINTS: usize = 400;
 
 /// Works the fast case out; none when the nominal run does not etch at all.
@@ -56,7 +54,8 @@ pub fn fast_case(
         let mut up = DVector::zeros(slopes.len());
         up[k] = sigma;
         let setup = resolve(job, source, stock, &inputs.factors_of(&up))?;
-        if let Some(other) = self::ln_rate(&run(&setup, COARSE)?).filter(|_| sigma > 0.0) {
+        if let Some(other) = self::ln_rate(&run(&setup, Precision::COARSE)?).filter(|_| sigma > 0.0)
+        {
             slopes[k] = (other - ln_rate) / sigma;
         }
     }
@@ -66,7 +65,7 @@ pub fn fast_case(
     let point = if ln_sd > 0.0 { pull * (z / ln_sd) } else { pull };
     let setup = resolve(job, source, stock, &inputs.factors_of(&point))?;
     let setup = past_the_target(setup, nominal);
-    let (_, trace) = trace(&setup, COARSE, POINTS)?;
+    let (_, trace) = trace(&setup, Precision::COARSE, POINTS)?;
     Ok(Some(FastCase { ln_sd, trace }))
 }
 

@@ -5,6 +5,7 @@
 use super::case::Case;
 use super::cycle::Cycled;
 use super::level::Level;
+use super::limits::Bounds;
 use super::wire::{leads_rise, wire_that_does};
 use crate::job::Source;
 use crate::run::Stop;
@@ -180,28 +181,35 @@ const GAS_LOAD: f64 = 1.0;
 /// Rise of the leads over the air above which it is said, K.
 const WARM_LEADS_K: f64 = 20.0;
 
+/// Whose the resist's limits are.
+fn resist(bounds: &Bounds) -> Whose {
+    bounds.resist.clone().map_or(Whose::Usual, Whose::Stock)
+}
+
+/// The limits at the sheet's face, of a current density (A/m2) and a concentration there
+/// (mol/m3).
+pub fn at_the_face(bounds: &Bounds, density: f64, surface: f64) -> Vec<Held> {
+    let mut list = vec![Held::new(Limit::Resist, density, bounds.resist_density, resist(bounds))];
+    let own = bounds.own_density;
+    list.extend(own.map(|own| Held::new(Limit::OwnDensity, density, own, Whose::Job)));
+    let metal = || Whose::Stock(bounds.metal.clone());
+    list.extend(bounds.film.map(|film| Held::new(Limit::Film, surface, film, metal())));
+    list
+}
+
 /// Every limit that bears on a case, with its value in the nominal run; heat and time with the
 /// rests of `rest`, where it has any.
 pub fn held(case: &Case, rest: Option<&Cycled>) -> Vec<Held> {
     let (setup, run, bounds) = (&case.setup, &case.run, &case.bounds);
-    let mut list = Vec::new();
+    let mut list = at_the_face(bounds, case.density(), run.extremes.surface_mol_per_m3);
     let mut put = |limit, value, bears, whose| list.push(Held::new(limit, value, bears, whose));
 
-    let resist = || bounds.resist.clone().map_or(Whose::Usual, Whose::Stock);
-    put(Limit::Resist, case.density(), bounds.resist_density, resist());
-    if let Some(own) = bounds.own_density {
-        put(Limit::OwnDensity, case.density(), own, Whose::Job);
-    }
     if let (Source::Pack(p), Some(pack)) = (&case.source, setup.source.pack()) {
         let each = run.extremes.current_a / pack.parallel;
         let bears = p.cell.continuous_current.is.si();
         put(Limit::CellCurrent, each, bears, Whose::Stock(p.cell.name.clone()));
     }
-    if let Some(film) = bounds.film {
-        let metal = case.job.piece.alloy.name_of(&setup.bath.anode_species).to_string();
-        put(Limit::Film, run.extremes.surface_mol_per_m3, film, Whose::Stock(metal));
-    }
-    put(Limit::ResistWarmth, run.extremes.bath_k, bounds.resist_k, resist());
+    put(Limit::ResistWarmth, run.extremes.bath_k, bounds.resist_k, resist(bounds));
     if let Some(rise) = leads_rise(case) {
         put(Limit::Leads, rise, bounds.leads_rise, Whose::Model);
         put(Limit::WarmLeads, rise, WARM_LEADS_K, Whose::Model);

@@ -23,6 +23,8 @@ pub struct Bounds {
     pub leads_rise: f64,
     /// Concentration of the main metal at which a salt film forms, mol/m3.
     pub film: Option<f64>,
+    /// Name of the main metal.
+    pub metal: String,
 }
 
 /// Rise of the leads at which they no longer do: PVC insulation is good to 70 degC (IEC
@@ -68,6 +70,7 @@ impl Bounds {
             },
             leads_rise: LEADS_RISE_K,
             film: job.bath.stock.solubility_of(&job.piece.alloy.main),
+            metal: job.piece.alloy.name_of(&job.piece.alloy.main).to_string(),
         }
     }
 }

@@ -1,7 +1,8 @@
 //! Piece after piece from one charge: run, rest, run, until the pack cannot bring the next
 //! piece to depth.
 
-use super::cycle::{self, Cycle, Warmth, soonest};
+use super::cycle::{self, Cycle, Warmth};
+use super::shortest::{LONGEST_REST_MIN, shortest};
 use crate::job::Job;
 use crate::run::{Bench, METALS, Precision, RunError, Setup, Stop, Wells};
 use crate::units::Quantity;
@@ -58,11 +59,11 @@ pub struct PieceRun {
     pub end_source_v: f64,
     /// The wells at its end; none without cells.
     pub wells: Option<Wells>,
-    /// Hottest spot during it, K; none without cells.
-    pub peak_hot_spot_k: Option<f64>,
+    /// Hottest spot and surface during it, K; none without cells.
+    pub peak: Option<(f64, f64)>,
     /// Dissolved plating metals at its end, mol/m3, in the setup's order.
     pub metals: [f64; METALS],
-    /// Highest cathode load so far in the session.
+    /// Highest cathode load during it.
     pub cathode_load: f64,
     /// Whether the weakest cell had been driven empty, and so backwards, by its end.
     pub weakest_empty: bool,
@@ -89,23 +90,20 @@ impl Pieces {
     }
 }
 
-/// As fine as counting needs.
-const COARSE: Precision = Precision { relative: 1e-6 };
-/// Longest rest between pieces that is tried, min.
-const LONGEST_REST_MIN: u32 = 240;
-
-/// Follows a session.
+/// Follows a session, each piece with a cycle or in one go.
 ///
 /// # Errors
 /// When a run cannot be worked out.
-pub fn pieces(setup: &Setup, limits: &Warmth, session: &Session) -> Result<Pieces, RunError> {
-    let mut bench = Bench::new(setup, COARSE);
+pub fn pieces(
+    setup: &Setup,
+    limits: &Warmth,
+    session: &Session,
+    cycle: Option<Cycle>,
+) -> Result<Pieces, RunError> {
+    let mut bench = Bench::new(setup, Precision::COARSE);
     if let Some(holds) = session.weakest {
         bench = bench.with_a_weak_cell(holds);
     }
-    let first = etch(&mut bench.clone(), setup, None)?;
-    let hot = first.stop == Stop::Hot || first.over(limits);
-    let cycle = if hot { soonest(setup, limits)?.map(|c| c.cycle) } else { None };
     let mut each: Vec<PieceRun> = Vec::new();
     while each.len() < session.most {
         let etched = if each.is_empty() {
@@ -117,7 +115,7 @@ pub fn pieces(setup: &Setup, limits: &Warmth, session: &Session) -> Result<Piece
             }
             after_a_rest(&mut bench, setup, limits, session, cycle)?
         };
-        each.push(etched.piece());
+        each.push(etched);
         if etched.stop != Stop::Depth {
             break;
         }
@@ -125,58 +123,23 @@ pub fn pieces(setup: &Setup, limits: &Warmth, session: &Session) -> Result<Piece
     Ok(Pieces { each, cycle })
 }
 
-/// What came of etching one piece.
-struct Etched {
-    start_s: f64,
-    end_s: f64,
-    stop: Stop,
-    depth_m: f64,
-    end_source_v: f64,
-    wells: Option<Wells>,
-    peak: Option<(f64, f64)>,
-    metals: [f64; METALS],
-    cathode_load: f64,
-    weakest_empty: bool,
-}
-
-impl Etched {
-    fn over(&self, limits: &Warmth) -> bool {
-        self.peak.is_some_and(|peak| !limits.holds(peak))
-    }
-
-    fn piece(&self) -> PieceRun {
-        PieceRun {
-            start_s: self.start_s,
-            time_s: self.end_s - self.start_s,
-            stop: self.stop,
-            depth_m: self.depth_m,
-            end_source_v: self.end_source_v,
-            wells: self.wells,
-            peak_hot_spot_k: self.peak.map(|(hot, _)| hot),
-            metals: self.metals,
-            cathode_load: self.cathode_load,
-            weakest_empty: self.weakest_empty,
-        }
-    }
-}
-
 /// Etches the piece that hangs, with a cycle or in one go.
-fn etch(bench: &mut Bench, setup: &Setup, cycle: Option<Cycle>) -> Result<Etched, RunError> {
+fn etch(bench: &mut Bench, setup: &Setup, cycle: Option<Cycle>) -> Result<PieceRun, RunError> {
     let start_s = bench.time_s();
     bench.take_peaks();
     let (stop, _) = cycle::etch(bench, setup, cycle.unwrap_or(Cycle::ONE_GO))?;
     let cells = setup.source.pack().is_some();
-    Ok(Etched {
+    Ok(PieceRun {
         start_s,
-        end_s: bench.time_s(),
+        time_s: bench.time_s() - start_s,
         stop,
         depth_m: bench.depth_m(),
         end_source_v: bench.last_source_v(),
         wells: bench.wells(),
+        peak: cells.then(|| bench.take_peaks()),
         metals: bench.metals(),
         cathode_load: bench.extremes().cathode_load,
         weakest_empty: bench.weak_cell_empty_at().is_some(),
-        peak: cells.then(|| bench.take_peaks()),
     })
 }
 
@@ -188,32 +151,20 @@ fn after_a_rest<'a>(
     limits: &Warmth,
     session: &Session,
     cycle: Option<Cycle>,
-) -> Result<Etched, RunError> {
-    let attempt = |rest_s: f64| -> Result<(Bench<'a>, Etched), RunError> {
+) -> Result<PieceRun, RunError> {
+    let attempt = |rest_s: f64| -> Result<(Bench<'a>, PieceRun), RunError> {
         let mut trial = bench.clone();
         trial.off(rest_s)?;
         let etched = etch(&mut trial, setup, cycle)?;
         Ok((trial, etched))
     };
-    let warm = |e: &Etched| e.stop == Stop::Hot || e.over(limits);
-    let mut best = attempt(session.bench_s)?;
-    if warm(&best.1) {
-        let (mut short, mut long) = ((session.bench_s / 60.0) as u32, LONGEST_REST_MIN);
-        let longest = attempt(f64::from(long) * 60.0)?;
-        if !warm(&longest.1) {
-            best = longest;
-            while long - short > 1 {
-                let middle = (short + long) / 2;
-                let tried = attempt(f64::from(middle) * 60.0)?;
-                if warm(&tried.1) {
-                    short = middle;
-                } else {
-                    long = middle;
-                    best = tried;
-                }
-            }
-        }
+    let warm = |p: &PieceRun| p.stop == Stop::Hot || p.peak.is_some_and(|k| !limits.holds(k));
+    let mut done = attempt(session.bench_s)?;
+    if warm(&done.1) {
+        let longer = (session.bench_s / 60.0) as i64 + 1..=LONGEST_REST_MIN;
+        let cool = |rest_s| attempt(rest_s).map(|a| Some(a).filter(|a| !warm(&a.1)));
+        done = shortest(longer, cool)?.map_or(done, |(_, rested)| rested);
     }
-    *bench = best.0;
-    Ok(best.1)
+    *bench = done.0;
+    Ok(done.1)
 }

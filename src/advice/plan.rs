@@ -72,6 +72,8 @@ pub fn plan<'a>(
     let target = case.setup.piece.depth;
     let tolerance = job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si);
     let instead = if own.feasible() { None } else { search(job, stock)?.chosen().cloned() };
+    let rests = rests(&case.setup, &case.warmth(), &case.run, own.rest)?;
+    let cycle = rests.as_ref().and_then(Rests::within_a_piece);
     let spread = spread(case, sampling)?;
     let bands = spread.as_ref().and_then(|s| s.bands.as_ref());
     let fast = bands.map(Bands::fast);
@@ -81,8 +83,8 @@ pub fn plan<'a>(
     sort(&mut findings);
     Ok(Plan {
         shares: voltage_shares(&case.setup, &case.run),
-        rests: rests(&case.setup, &case.warmth())?,
-        charge: charge_drawn(case, sampling)?,
+        charge: charge_drawn(case, cycle, sampling)?,
+        rests,
         silver: silver(&case.setup, &case.run),
         cautions: cautions(job, Some(&case.source)),
         instead,

@@ -1,7 +1,8 @@
 //! Rests: for this piece and for a whole session, how long to cool, what a rest gives back.
 
 use super::cycle::{Cycle, Cycled, Warmth, etch, session_peak, soonest, this_run};
-use crate::run::{Bench, Precision, RunError, Setup, Stop};
+use super::shortest::{LONGEST_REST_MIN, shortest};
+use crate::run::{Bench, Precision, Run, RunError, Setup, Stop};
 
 /// Advice on rests.
 #[derive(Debug, Clone)]
@@ -14,14 +15,15 @@ pub struct Rests {
     pub running_on: (f64, f64),
     /// The cycle to take; none when no cycle does it.
     pub best: Option<Cycled>,
-    /// Cycles around it.
+    /// Cycles around it, where they were asked for.
     pub table: Vec<Row>,
-    /// Rest before the next piece, s.
-    pub cool_down_s: f64,
-    /// Time until the cells are cool enough to pack away, s.
-    pub pack_away_s: f64,
-    /// Rest voltage of the pack when the current goes off, and after the rest before the
-    /// next piece, V.
+    /// Rest before the next piece, s; none where not even the longest keeps that one cool.
+    pub cool_down_s: Option<f64>,
+    /// Time until the cells are cool enough to pack away, s; none where they are not within a
+    /// day.
+    pub pack_away_s: Option<f64>,
+    /// Open-circuit voltage of the pack when the current goes off, and after the rest before
+    /// the next piece, V.
     pub recovery_v: (f64, f64),
 }
 
@@ -36,33 +38,36 @@ pub struct Row {
 
 /// Cells count as cool when they are this near to the air, K.
 pub const COOL_K: f64 = 5.0;
-const COARSE: Precision = Precision { relative: 1e-6 };
-const LONGEST_REST_MIN: u32 = 240;
+/// As long as cells are watched while they cool, s.
+pub const LONGEST_WAIT_S: f64 = 86_400.0;
 
-/// Works the rests out; none without cells.
+/// Works the rests out, but for the table; none without cells. `run` is the piece in one go,
+/// `found` the soonest cycle where it is known.
 ///
 /// # Errors
 /// When a run cannot be worked out.
-pub fn rests(setup: &Setup, limits: &Warmth) -> Result<Option<Rests>, RunError> {
+pub fn rests(
+    setup: &Setup,
+    limits: &Warmth,
+    run: &Run,
+    found: Option<Cycled>,
+) -> Result<Option<Rests>, RunError> {
     if setup.source.pack().is_none() {
         return Ok(None);
     }
-    let alone = this_run(setup, Cycle::ONE_GO)?;
-    let piece_needs = alone.stop == Stop::Hot || !limits.holds(alone.peak);
-    let running_on = session_peak(setup, Cycle { on_s: 600.0, off_s: 0.0 })?;
-    let best = soonest(setup, limits)?;
-    let table = table(setup, limits, best.map(|b| b.cycle))?;
-    let after = after_the_piece(setup, limits, best.map_or(Cycle::ONE_GO, |b| b.cycle))?;
-    Ok(Some(Rests {
+    let best = if found.is_some() { found } else { soonest(setup, limits)? };
+    let mut rests = Rests {
         limits: *limits,
-        piece_needs,
-        running_on,
+        piece_needs: limits.passed_by(run),
+        running_on: session_peak(setup, Cycle { on_s: 600.0, off_s: 0.0 })?,
         best,
-        table,
-        cool_down_s: after.cool_down_s,
-        pack_away_s: after.pack_away_s,
-        recovery_v: after.recovery_v,
-    }))
+        table: Vec::new(),
+        cool_down_s: None,
+        pack_away_s: None,
+        recovery_v: (0.0, 0.0),
+    };
+    rests.after_the_piece(setup)?;
+    Ok(Some(rests))
 }
 
 impl Rests {
@@ -70,15 +75,56 @@ impl Rests {
     pub fn never_needed(&self) -> bool {
         self.limits.holds(self.running_on)
     }
+
+    /// The cycle within the piece; none where it needs none, or none helps.
+    pub fn within_a_piece(&self) -> Option<Cycle> {
+        self.best.filter(|_| self.piece_needs).map(|best| best.cycle)
+    }
+
+    /// What comes after the piece: the shortest rest with which the next one stays cool too,
+    /// the time until the cells are cool, and what a rest gives back.
+    fn after_the_piece(&mut self, setup: &Setup) -> Result<(), RunError> {
+        let cycle = self.best.map_or(Cycle::ONE_GO, |best| best.cycle);
+        let mut bench = Bench::new(setup, Precision::COARSE);
+        etch(&mut bench, setup, cycle)?;
+        let cool_enough = |off_s: f64| -> Result<Option<f64>, RunError> {
+            let mut next = bench.clone();
+            next.off(off_s)?;
+            next.next_piece(false);
+            next.take_peaks();
+            let (stop, _) = etch(&mut next, setup, cycle)?;
+            let cool = stop != Stop::Hot && self.limits.holds(next.take_peaks());
+            Ok(cool.then_some(off_s))
+        };
+        self.cool_down_s = match cool_enough(0.0)? {
+            None => shortest(1..=LONGEST_REST_MIN, cool_enough)?.map(|(off_s, _)| off_s),
+            at_once => at_once,
+        };
+        let mut resting = bench.clone();
+        resting.off(self.cool_down_s.unwrap_or(0.0).max(600.0))?;
+        self.recovery_v = (bench.open_circuit_v(), resting.open_circuit_v());
+        let goal = setup.ambient_k + COOL_K;
+        let warm = |bench: &Bench| bench.hot_spot_k().is_some_and(|k| k > goal);
+        let mut waited_s = 0.0;
+        while warm(&bench) && waited_s < LONGEST_WAIT_S {
+            bench.off(60.0)?;
+            waited_s += 60.0;
+        }
+        self.pack_away_s = (!warm(&bench)).then_some(waited_s);
+        Ok(())
+    }
 }
 
-/// Cycles two minutes about the best one; a few coarse ones where there is none.
-fn table(setup: &Setup, limits: &Warmth, best: Option<Cycle>) -> Result<Vec<Row>, RunError> {
+/// Works out cycles two minutes about the best one; a few coarse ones where there is none.
+///
+/// # Errors
+/// When a run cannot be worked out.
+pub fn table(setup: &Setup, rests: &Rests) -> Result<Vec<Row>, RunError> {
     let around = |s: f64, least: i64| {
         let minutes = (s / 60.0).round() as i64;
         (minutes - 2..=minutes + 2).filter(move |m| *m >= least).map(|m| m as f64 * 60.0)
     };
-    let cycles: Vec<Cycle> = match best {
+    let cycles: Vec<Cycle> = match rests.best.map(|b| b.cycle) {
         Some(b) => around(b.on_s, 1)
             .flat_map(|on_s| around(b.off_s, 0).map(move |off_s| Cycle { on_s, off_s }))
             .collect(),
@@ -92,50 +138,8 @@ fn table(setup: &Setup, limits: &Warmth, best: Option<Cycle>) -> Result<Vec<Row>
         let mut cycled = this_run(setup, cycle)?;
         let peak = session_peak(setup, cycle)?;
         cycled.session_peak = Some(peak);
-        let within = cycled.stop == Stop::Depth && limits.holds(cycled.peak) && limits.holds(peak);
-        Ok(Row { cycled, within })
+        let cool = rests.limits.holds(cycled.peak) && rests.limits.holds(peak);
+        Ok(Row { cycled, within: cycled.stop == Stop::Depth && cool })
     };
     cycles.into_iter().map(row).collect()
-}
-
-struct After {
-    cool_down_s: f64,
-    pack_away_s: f64,
-    recovery_v: (f64, f64),
-}
-
-/// What comes after the piece: the shortest rest of whole minutes with which the next one
-/// stays cool too, and the time until the cells are cool.
-fn after_the_piece(setup: &Setup, limits: &Warmth, cycle: Cycle) -> Result<After, RunError> {
-    let mut bench = Bench::new(setup, COARSE);
-    etch(&mut bench, setup, cycle)?;
-    let rest_v = bench.rest_v();
-    let cool_enough = |minutes: u32| -> Result<bool, RunError> {
-        let mut next = bench.clone();
-        next.off(f64::from(minutes) * 60.0)?;
-        next.next_piece(false);
-        next.take_peaks();
-        let (stop, _) = etch(&mut next, setup, cycle)?;
-        Ok(stop != Stop::Hot && limits.holds(next.take_peaks()))
-    };
-    let mut long = 0;
-    if !cool_enough(0)? {
-        let mut short = 0;
-        long = LONGEST_REST_MIN;
-        while long - short > 1 {
-            let middle = (short + long) / 2;
-            if cool_enough(middle)? { long = middle } else { short = middle }
-        }
-    }
-    let cool_down_s = f64::from(long) * 60.0;
-    let mut resting = bench.clone();
-    resting.off(cool_down_s.max(600.0))?;
-    let recovery_v = (rest_v, resting.rest_v());
-    let goal = setup.ambient_k + COOL_K;
-    let mut pack_away_s = 0.0;
-    while bench.hot_spot_k().is_some_and(|k| k > goal) && pack_away_s < 86_400.0 {
-        bench.off(60.0)?;
-        pack_away_s += 60.0;
-    }
-    Ok(After { cool_down_s, pack_away_s, recovery_v })
 }

@@ -4,7 +4,7 @@ use super::case::{Case, own_source};
 use super::error::AdviceError;
 use super::findings::{Finding, findings};
 use super::held::held;
-use super::rest::{Rests, rests};
+use super::rest::{Rests, rests, table};
 use crate::job::Job;
 use crate::stock::Stock;
 
@@ -25,7 +25,10 @@ pub struct Rested<'a> {
 /// When the job has no source, stock lacks a number, or a run cannot be worked out.
 pub fn rested<'a>(job: &'a Job, stock: &'a Stock) -> Result<Rested<'a>, AdviceError> {
     let case = Case::of(job, own_source(job)?, stock)?;
-    let rests = rests(&case.setup, &case.warmth())?;
+    let mut rests = rests(&case.setup, &case.warmth(), &case.run, None)?;
+    if let Some(rests) = &mut rests {
+        rests.table = table(&case.setup, rests)?;
+    }
     let findings = findings(&case, &held(&case, None));
     Ok(Rested { case, rests, findings })
 }

@@ -24,7 +24,6 @@ pub struct Spell {
     pub pieces: usize,
 }
 
-const COARSE: Precision = Precision { relative: 1e-6 };
 /// Samples in the whole spell, about.
 const SAMPLES: f64 = 300.0;
 /// Pieces followed where a piece needs no rest in itself.
@@ -38,13 +37,15 @@ pub fn spell(setup: &Setup, rests: &Rests, bench_s: f64) -> Result<Spell, RunErr
     let Some(best) = rests.best else {
         return Ok(Spell::default());
     };
-    let (cycle, pieces) = if rests.piece_needs { (best.cycle, 1) } else { (Cycle::ONE_GO, PIECES) };
+    let cycle = rests.within_a_piece().unwrap_or(Cycle::ONE_GO);
+    // One where no rest lets another follow.
+    let pieces = if rests.piece_needs || rests.cool_down_s.is_none() { 1 } else { PIECES };
     // Between pieces, what the next one needs, or what a session needs in the long run.
     let in_a_session = if rests.never_needed() { 0.0 } else { best.cycle.off_s };
-    let between = bench_s.max(rests.cool_down_s).max(in_a_session);
+    let between = bench_s.max(rests.cool_down_s.unwrap_or(0.0)).max(in_a_session);
     let length = pieces as f64 * best.elapsed_s + (pieces - 1) as f64 * between;
     let mut walk = Walk {
-        bench: Bench::new(setup, COARSE),
+        bench: Bench::new(setup, Precision::COARSE),
         spell: Spell::default(),
         step_s: (length / SAMPLES).max(1.0),
     };
@@ -75,7 +76,7 @@ impl Walk<'_> {
     fn sample(&mut self) {
         let (b, s) = (&self.bench, &mut self.spell);
         s.t_s.push(b.time_s());
-        s.source_v.push(b.rest_v());
+        s.source_v.push(b.open_circuit_v());
         s.hot_spot_k.push(b.hot_spot_k().unwrap_or_default());
         s.surface_k.push(b.surface_k().unwrap_or_default());
         s.available.push(b.wells().map_or(0.0, |w| w.available));

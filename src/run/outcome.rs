@@ -106,6 +106,19 @@ pub struct Extremes {
     pub limited: (bool, bool),
 }
 
+impl Extremes {
+    /// Before anything was seen.
+    pub(super) const NONE: Self = Self {
+        current_a: 0.0,
+        cell_v: f64::INFINITY,
+        cathode_load: 0.0,
+        surface_mol_per_m3: 0.0,
+        bath_k: f64::NEG_INFINITY,
+        metals_end: [0.0; super::METALS],
+        limited: (false, false),
+    };
+}
+
 /// The work that a run took; a test keeps an eye on it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Work {

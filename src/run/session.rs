@@ -117,6 +117,7 @@ impl<'a> Bench<'a> {
             y[METAL..super::state::TALLY].copy_from_slice(&from[METAL..super::state::TALLY]);
         }
         self.march.restart();
+        self.march.forget_extremes();
     }
 
     /// Puts the charge back to the start: other cells, or the same charged again.
@@ -203,7 +204,7 @@ impl<'a> Bench<'a> {
         self.march.extremes.metals_end
     }
 
-    /// Extremes since the start.
+    /// Extremes of the piece that hangs.
     pub fn extremes(&self) -> Extremes {
         self.march.extremes
     }
@@ -213,8 +214,8 @@ impl<'a> Bench<'a> {
         self.last_source_v
     }
 
-    /// Terminal voltage of the source as it rests, V.
-    pub fn rest_v(&self) -> f64 {
+    /// Open-circuit voltage of the source, V.
+    pub fn open_circuit_v(&self) -> f64 {
         self.march.at.open_v
     }
 

@@ -6,7 +6,7 @@ use super::outcome::{Extremes, Run, Stop, Work};
 use super::rates::rates;
 use super::setup::{Setup, Source};
 use super::state::{BATH, CORE, DEPTH, METAL, Q1, SIZE, SURFACE, State, TALLY, U};
-use super::state::{METALS, Pieces, start};
+use super::state::{Pieces, start};
 use super::stepper::Step;
 use crate::laws::cell;
 use std::fmt;
@@ -16,6 +16,11 @@ use std::fmt;
 pub struct Precision {
     /// Relative tolerance of a step, at most 1e-6.
     pub relative: f64,
+}
+
+impl Precision {
+    /// As fine as comparing and counting need.
+    pub const COARSE: Self = Self { relative: 1e-6 };
 }
 
 impl Default for Precision {
@@ -112,15 +117,7 @@ impl<'a> March<'a> {
         let at = solver.at(&y, pieces);
         let dy = rates(&solver, &y, &at);
         let pieces = events::next_pieces(setup, &y, &dy);
-        let extremes = Extremes {
-            current_a: 0.0,
-            cell_v: f64::INFINITY,
-            cathode_load: 0.0,
-            surface_mol_per_m3: 0.0,
-            bath_k: y[BATH],
-            metals_end: [0.0; METALS],
-            limited: (limited(setup, &at), false),
-        };
+        let extremes = Extremes { limited: (limited(setup, &at), false), ..Extremes::NONE };
         let mut march = Self {
             setup,
             relative: precision.relative,
@@ -362,6 +359,12 @@ impl<'a> March<'a> {
     fn note_peaks(&mut self, (core, surface): (f64, f64)) {
         self.peaks.0 = self.peaks.0.max(cell::hot_spot(core, surface));
         self.peaks.1 = self.peaks.1.max(surface);
+    }
+
+    /// Begins the extremes anew, as for another piece.
+    pub(super) fn forget_extremes(&mut self) {
+        self.extremes = Extremes { limited: self.extremes.limited, ..Extremes::NONE };
+        self.note_extremes();
     }
 
     fn note_extremes(&mut self) {

@@ -8,9 +8,9 @@
 //! * the hands: all their work, around the breaks;
 //! * one kind of piece: its count, one after the other in its pan.
 
-use super::Table;
 use super::hands::done_by;
 use super::place::Partial;
+use super::table::{Fitting, Table};
 
 /// What bounds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -39,7 +39,7 @@ pub struct Least {
 /// Least times of every kind of piece.
 pub fn least(table: &Table) -> Vec<Least> {
     let times = &table.day.hands;
-    let of = |fits: &Vec<super::Fitting>| {
+    let of = |fits: &Vec<Fitting>| {
         let on = fits.iter().map(|f| f.as_ref().map_or(f64::INFINITY, |f| f.least_s(times)));
         let on: Vec<f64> = on.collect();
         let hands = fits.iter().flatten().map(|f| f.least_hands_s(times));

@@ -6,11 +6,12 @@
 //! on other work or into a break, the current goes on later. The moments when it is
 //! switched fall on no other work and into no break either.
 
-use super::fits::{COARSE, Fit};
+use super::fits::Fit;
 use super::hands::Hands;
+use super::why::Why;
 use crate::advice::checks::{CLOSEST_S, FURTHEST_S};
 use crate::job::HandTimes;
-use crate::run::{Bench, PackState, RunError, Stop, Wells};
+use crate::run::{Bench, PackState, Precision, RunError, Stop, Wells};
 
 /// A look.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -107,7 +108,7 @@ impl<'a> Etching<'a> {
         let start = hands.next(earliest, times.hang_up_s);
         hands.take(start, times.hang_up_s);
         let now = start + times.hang_up_s;
-        let mut bench = Bench::new(&fit.setup, COARSE);
+        let mut bench = Bench::new(&fit.setup, Precision::COARSE);
         if let Some(left) = left {
             bench.set_pack_state(&left.pack);
             bench.off(now - left.at_s)?;
@@ -134,20 +135,22 @@ impl<'a> Etching<'a> {
     ///
     /// # Errors
     /// When the run cannot be worked out.
-    pub fn etch(&mut self) -> Result<Result<Etched, Stop>, RunError> {
+    pub fn etch(&mut self) -> Result<Result<Etched, Why>, RunError> {
         loop {
             match self.stretch()? {
                 Next::GoOn => {}
-                Next::Failed(stop) => return Ok(Err(stop)),
+                Next::Failed(stop) => return Ok(Err(Why::Stop(stop))),
                 Next::Done => break,
             }
         }
         let peaks = self.bench.take_peaks();
         let cells = self.fit.setup.source.pack().is_some();
-        // One part in a million is rounding.
-        let too_much = self.bench.extremes().current_a > 1.000_001 * self.fit.borne_a;
-        if cells && (too_much || !self.fit.limits.holds(peaks)) {
-            return Ok(Err(Stop::Hot));
+        // A source without cells pushes as it did when it was found fit.
+        if let Some(reason) = self.fit.passed(&self.bench.extremes()).filter(|_| cells) {
+            return Ok(Err(Why::Current(reason)));
+        }
+        if cells && !self.fit.limits.holds(peaks) {
+            return Ok(Err(Why::Stop(Stop::Hot)));
         }
         self.out.peak_hot_spot_k = cells.then_some(peaks.0);
         Ok(Ok(self.out.clone()))

@@ -6,10 +6,12 @@ use crate::advice::checks::{DEFAULT_TOLERANCE, FURTHEST_S, latest_look};
 use crate::advice::cycle::{Cycle, Warmth};
 use crate::advice::error::AdviceError;
 use crate::advice::fast::fast_case;
-use crate::advice::size::{Reason, current_borne, judge};
+use crate::advice::held::at_the_face;
+use crate::advice::limits::Bounds;
+use crate::advice::size::{Reason, judge};
 use crate::job::{HandTimes, Job, Source};
 use crate::laws::cell::resistance_factor;
-use crate::run::{Precision, RunError, Setup, Trace, run};
+use crate::run::{Extremes, Precision, RunError, Setup, Trace, run};
 use crate::stock::Stock;
 use crate::units::Quantity;
 
@@ -22,8 +24,8 @@ pub struct Fit {
     pub cycle: Option<Cycle>,
     /// Temperatures that the cells stay under.
     pub limits: Warmth,
-    /// Current that the piece bears, A.
-    pub borne_a: f64,
+    /// Every other limit.
+    bounds: Bounds,
     /// Depth over time in the fast case.
     fast: Trace,
     tolerance: f64,
@@ -35,8 +37,8 @@ pub struct Fit {
     pub least_looks: u32,
 }
 
-/// As fine as comparing needs.
-pub const COARSE: Precision = Precision { relative: 1e-6 };
+/// One part in a million over a limit is rounding.
+const ROUNDING: f64 = 1.000_001;
 /// What the least time leaves for a bath that has cooled or warmed in a pause.
 const CUSHION: f64 = 0.995;
 
@@ -64,7 +66,7 @@ pub fn fit(
     let mut fit = Fit {
         cycle: rest,
         limits: case.warmth(),
-        borne_a: current_borne(&case),
+        bounds: case.bounds,
         fast: fast.map_or_else(Trace::default, |f| going_on(f.trace)),
         tolerance: job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si),
         look_s: hands.look_s,
@@ -77,6 +79,13 @@ pub fn fit(
 }
 
 impl Fit {
+    /// The limit at the sheet's face that was passed, if one was.
+    pub fn passed(&self, extremes: &Extremes) -> Option<Reason> {
+        let density = extremes.current_a / self.setup.piece.exposed_area;
+        let rows = at_the_face(&self.bounds, density, extremes.surface_mol_per_m3);
+        rows.into_iter().find(|row| row.value > ROUNDING * row.bears).map(Reason::Over)
+    }
+
     /// The latest time for the next look, in s with the current on, after one at `on_s`.
     /// From the start of one look to that of the next no more than 15 min pass.
     pub fn next_look(&self, on_s: f64) -> f64 {
@@ -136,5 +145,5 @@ fn least_on(setup: &Setup) -> Result<f64, RunError> {
         pack.charge_left = 1.0;
         pack.temperature_limit_k = f64::INFINITY;
     }
-    Ok(CUSHION * run(&best, COARSE)?.time_s)
+    Ok(CUSHION * run(&best, Precision::COARSE)?.time_s)
 }

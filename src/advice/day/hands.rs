@@ -1,4 +1,45 @@
-//! One pair of hands: when they are free. Times in s since the start of the day.
+//! One pair of hands: what they do, and when they are free. Times in s since the start of the
+//! day.
+
+/// What the hands do.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Work {
+    /// Hang a piece up.
+    HangUp,
+    /// Look at one.
+    Look,
+    /// Take one down.
+    TakeDown,
+    /// Put a fresh charge into a pack.
+    Swap,
+}
+
+impl Work {
+    /// In words.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::HangUp => "hang up",
+            Self::Look => "look",
+            Self::TakeDown => "take down",
+            Self::Swap => "swap",
+        }
+    }
+}
+
+/// One piece of the hands' work.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Task {
+    /// From, s.
+    pub start_s: f64,
+    /// To, s.
+    pub end_s: f64,
+    /// What.
+    pub what: Work,
+    /// Which kind of piece, and which of them, from 1; none for a swap.
+    pub piece: Option<(usize, u32)>,
+    /// At which source.
+    pub source: usize,
+}
 
 /// Rounding: a piece of work that starts as another ends does not meet it.
 const SAME_S: f64 = 1e-6;

@@ -2,9 +2,24 @@
 
 use super::etch::{Etched, Etching, Left};
 use super::fits::Fit;
-use super::hands::Hands;
-use super::{Entry, Table, Task, Work};
-use crate::run::{RunError, Stop};
+use super::hands::{Hands, Task, Work};
+use super::table::Table;
+use super::why::Why;
+use crate::advice::shortest::{LONGEST_REST_MIN, shortest};
+use crate::run::RunError;
+
+/// One piece of the day.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// Which kind.
+    pub kind: usize,
+    /// Which of its kind, from 1.
+    pub copy: u32,
+    /// On which source.
+    pub source: usize,
+    /// When, and what came of it.
+    pub etched: Etched,
+}
 
 /// The day so far.
 #[derive(Debug, Clone)]
@@ -38,9 +53,6 @@ pub struct Standing {
     pub charges: u32,
 }
 
-/// Longest time for which a pack rests before a piece so as to stay cool, min.
-const LONGEST_REST_MIN: u32 = 240;
-
 /// A piece is not hung up later for less than this, nor taken down later by more, s.
 const WORTH_S: f64 = 1.0;
 
@@ -66,7 +78,6 @@ impl Partial {
     }
 
     /// The day with one more piece, as soon as may be; or why that source cannot do it.
-    /// None where it does not fit the source in the first place.
     ///
     /// # Errors
     /// When a run cannot be worked out.
@@ -75,20 +86,26 @@ impl Partial {
         table: &Table,
         kind: usize,
         source: usize,
-    ) -> Result<Option<Result<Self, Stop>>, RunError> {
-        let Ok(fit) = &table.fits[kind][source] else {
-            return Ok(None);
+    ) -> Result<Result<Self, Why>, RunError> {
+        let fit = match &table.fits[kind][source] {
+            Ok(fit) => fit,
+            Err(reasons) => return Ok(Err(Why::Unfit(reasons.clone()))),
         };
         let putting = Putting { day: self, table, fit, kind, source };
         let standing = &self.sources[source];
         let mut tried = putting.tried(0.0, false)?;
-        if matches!(tried, Err(Stop::Hot)) && standing.left.is_some() {
-            tried = putting.rested()?;
+        if standing.left.is_some() && tried.as_ref().is_err_and(Why::rest_may_mend) {
+            // After the shortest rest that mends it; else what stands in the way after the longest.
+            let rested = shortest(1..=LONGEST_REST_MIN, |rest_s| {
+                let day = putting.tried(rest_s, false)?;
+                Ok(day.map_err(|why| tried = Err(why)).ok())
+            })?;
+            tried = rested.map_or(tried, |(_, day)| Ok(day));
         }
         if tried.is_err() && standing.charges > 0 && standing.left.is_some() {
             tried = putting.tried(0.0, true)?;
         }
-        Ok(Some(tried))
+        Ok(tried)
     }
 }
 
@@ -102,23 +119,8 @@ struct Putting<'a> {
 }
 
 impl Putting<'_> {
-    /// After the shortest rest of whole minutes that keeps the pack cool.
-    fn rested(&self) -> Result<Result<Partial, Stop>, RunError> {
-        let after = |minutes: u32| self.tried(f64::from(minutes) * 60.0, false);
-        let (mut short, mut long) = (0, LONGEST_REST_MIN);
-        let mut best = after(long)?;
-        while best.is_ok() && long - short > 1 {
-            let middle = (short + long) / 2;
-            match after(middle)? {
-                Ok(day) => (long, best) = (middle, Ok(day)),
-                Err(_) => short = middle,
-            }
-        }
-        Ok(best)
-    }
-
     /// After a rest, or with a fresh charge.
-    fn tried(&self, rest_s: f64, swap: bool) -> Result<Result<Partial, Stop>, RunError> {
+    fn tried(&self, rest_s: f64, swap: bool) -> Result<Result<Partial, Why>, RunError> {
         let times = &self.table.day.hands;
         let standing = self.day.sources[self.source];
         let mut hands = self.day.hands.clone();
@@ -133,7 +135,7 @@ impl Putting<'_> {
         let mut etching = Etching::hang_up(self.fit, times, hands.clone(), earliest, left)?;
         let mut etched = match etching.etch()? {
             Ok(etched) => etched,
-            Err(stop) => return Ok(Err(stop)),
+            Err(why) => return Ok(Err(why)),
         };
         // Nothing need hang in the bath while it waits for the current.
         let first_on = etched.on.first().map_or(etched.hang_up.1, |on| on.0);

@@ -10,9 +10,10 @@
 
 use super::bound::{Least, least, lower};
 use super::place::Partial;
-use super::{Method, Table};
+use super::table::Table;
+use super::why::Why;
 use crate::advice::progress;
-use crate::run::{RunError, Stop};
+use crate::run::RunError;
 
 /// Most pieces whose every order is followed.
 pub const SMALL_PIECES: u32 = 7;
@@ -54,15 +55,15 @@ pub fn search(table: &Table) -> Result<Found, RunError> {
     Ok(Found { day, method, tried: search.tried })
 }
 
-/// Why each source cannot take one more of a kind, as a day stands; none where it does not
-/// fit in the first place.
-///
-/// # Errors
-/// When a run cannot be worked out.
-pub fn stops(table: &Table, day: &Partial, kind: usize) -> Result<Vec<Option<Stop>>, RunError> {
-    let tried = (0..table.day.sources.len())
-        .map(|source| Ok(day.with(table, kind, source)?.and_then(Result::err)));
-    tried.collect()
+/// How the order was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Method {
+    /// Every order was followed or ruled out.
+    EveryOrder,
+    /// As many orders as the search takes on.
+    SomeOrders,
+    /// The longest first, then changes of places.
+    Changes,
 }
 
 struct Search<'a> {
@@ -98,9 +99,9 @@ impl Search<'_> {
         source: usize,
     ) -> Result<Option<Partial>, RunError> {
         let tried = day.with(self.table, kind, source)?;
-        self.tried += u64::from(tried.is_some());
+        self.tried += u64::from(!matches!(tried, Err(Why::Unfit(_))));
         progress::done();
-        Ok(tried.and_then(Result::ok))
+        Ok(tried.ok())
     }
 
     /// The longest first, then changes of places.

@@ -1,6 +1,7 @@
 //! Everything that speaks about the bench: readings, small tests, and what is usual.
 
-use super::{Parameters, predict};
+use super::parameters::Parameters;
+use super::predict::deviations;
 use crate::advice::error::AdviceError;
 use crate::job::log::Log;
 use crate::stock::Stock;
@@ -49,11 +50,8 @@ impl<'a> Evidence<'a> {
         let whiten = parameters.prior().cholesky().ok_or(AdviceError::Curvature)?.unpack();
         let trials = trials(log, &parameters);
         let used = log.runs.iter().map(|run| vec![true; run.readings.len()]).collect();
-        let nothing = DVector::zeros(parameters.list.len());
-        let mut evidence =
-            Self { log, stock, parameters, whiten, sds: Vec::new(), used, scatter: 1.0, trials };
-        evidence.sds = predict::deviations(&evidence, &nothing)?;
-        Ok(evidence)
+        let sds = log.runs.iter().map(|run| deviations(run, stock)).collect::<Result<_, _>>()?;
+        Ok(Self { log, stock, parameters, whiten, sds, used, scatter: 1.0, trials })
     }
 
     /// Logarithms with every efficiency at no more than Faraday's law allows: beyond it they

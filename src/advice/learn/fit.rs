@@ -9,7 +9,8 @@
 //! Moré, "The Levenberg-Marquardt algorithm: implementation and theory", Numerical Analysis,
 //! 1978, 105; Gelman et al., Bayesian Data Analysis, 3rd ed., 4.1 and 13.3.
 
-use super::{Evidence, predict};
+use super::evidence::Evidence;
+use super::predict;
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};

@@ -1,10 +1,10 @@
 //! What was learned makes of the next piece like the last one: its time before and after.
 
-use super::{Learning, Log};
 use crate::advice::error::AdviceError;
 use crate::advice::spread::quantile::Quantiles;
 use crate::advice::spread::{Sampling, time_to_depth};
-use crate::job::Job;
+use crate::job::log::Log;
+use crate::job::{Job, Profile};
 use crate::stock::Stock;
 
 /// The next piece.
@@ -18,10 +18,10 @@ pub struct Next {
     pub after_s: Quantiles,
 }
 
-/// The next piece like the last run's; none without a run.
+/// The next piece like the last run's, by what is `known` now; none without a run.
 pub fn next(
     log: &Log,
-    learning: &Learning,
+    known: Profile,
     stock: &Stock,
     sampling: Sampling,
 ) -> Result<Option<Next>, AdviceError> {
@@ -29,7 +29,7 @@ pub fn next(
         return Ok(None);
     };
     let before_s = time_to_depth(&run.job, &run.source, stock, sampling)?;
-    let known = Job { profile: Some(learning.profile(log)), ..(*run.job).clone() };
+    let known = Job { profile: Some(known), ..(*run.job).clone() };
     let after_s = time_to_depth(&known, &run.source, stock, sampling)?;
     Ok(Some(Next { title: run.job.title.clone(), before_s, after_s }))
 }

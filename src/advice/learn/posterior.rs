@@ -4,7 +4,7 @@
 //! wider Student's t about the most likely bench, weighted by the posterior over the t; the
 //! effective number of draws is that of Kong, (sum w)^2 / sum w^2.
 
-use super::Evidence;
+use super::evidence::Evidence;
 use super::fit::Fit;
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;

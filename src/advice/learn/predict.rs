@@ -1,13 +1,11 @@
 //! What a bench with given factors would have read.
 
-use super::Evidence;
 use crate::advice::error::AdviceError;
 use crate::job::log::{LogRun, Reading, What};
 use crate::job::resolve::{Factors, resolve};
 use crate::run::{Precision, Setup, Source, Trace, trace_at};
 use crate::stock::Stock;
 
-const COARSE: Precision = Precision { relative: 1e-6 };
 /// How much later a reading is looked at for its rate of change, s.
 const PROBE_S: f64 = 1.0;
 
@@ -23,7 +21,7 @@ pub fn readings(
 ) -> Result<Vec<f64>, AdviceError> {
     let setup = free(resolve(&run.job, &run.source, stock, factors)?, run, late_s);
     let times: Vec<f64> = run.readings.iter().map(|r| r.at_s + late_s).collect();
-    let (_, trace) = trace_at(&setup, COARSE, &times)?;
+    let (_, trace) = trace_at(&setup, Precision::COARSE, &times)?;
     Ok(run.readings.iter().enumerate().map(|(n, r)| value(&setup, &trace, n, r)).collect())
 }
 
@@ -56,22 +54,14 @@ fn value(setup: &Setup, trace: &Trace, n: usize, reading: &Reading) -> f64 {
 /// a reading that changes meanwhile.
 ///
 /// # Errors
-/// When a run cannot be worked out.
-pub fn deviations(
-    evidence: &Evidence,
-    logarithms: &nalgebra::DVector<f64>,
-) -> Result<Vec<Vec<f64>>, AdviceError> {
-    let mut all = Vec::new();
-    for (n, run) in evidence.log.runs.iter().enumerate() {
-        let factors = evidence.parameters.factors(n, logarithms);
-        let now = readings(run, evidence.stock, &factors, 0.0)?;
-        let later = readings(run, evidence.stock, &factors, PROBE_S)?;
-        let sd = |((reading, now), later): ((&Reading, &f64), &f64)| {
-            let a_second = (later - now) / PROBE_S;
-            let clock = a_second * run.accuracies.time.sd(reading.at_s);
-            run.accuracies.of(reading.what).sd(reading.value).hypot(clock)
-        };
-        all.push(run.readings.iter().zip(&now).zip(&later).map(sd).collect());
-    }
-    Ok(all)
+/// When the run cannot be worked out.
+pub fn deviations(run: &LogRun, stock: &Stock) -> Result<Vec<f64>, AdviceError> {
+    let now = readings(run, stock, &Factors::default(), 0.0)?;
+    let later = readings(run, stock, &Factors::default(), PROBE_S)?;
+    let sd = |((reading, now), later): ((&Reading, &f64), &f64)| {
+        let a_second = (later - now) / PROBE_S;
+        let clock = a_second * run.accuracies.time.sd(reading.at_s);
+        run.accuracies.of(reading.what).sd(reading.value).hypot(clock)
+    };
+    Ok(run.readings.iter().zip(&now).zip(&later).map(sd).collect())
 }

@@ -138,7 +138,8 @@ fn enough_pieces(judged: &mut Judged) -> Result<(), AdviceError> {
         return Ok(());
     }
     let session = Session { most: asked as usize, ..Session::default() };
-    let got = pieces(&case.setup, &case.warmth(), &session)?;
+    let cycle = judged.rest.map(|rest| rest.cycle);
+    let got = pieces(&case.setup, &case.warmth(), &session, cycle)?;
     judged.runs += got.each.len() as u32;
     if got.count() < asked as usize {
         judged.reasons.push(Reason::Pieces { pieces: got.count(), asked });

@@ -55,7 +55,7 @@ pub fn option_spread(
         .map(|asked| {
             let most = TIMES_ASKED * asked as usize;
             let session = Session { most, ..Session::of(case.job) };
-            let nominal = pieces(&case.setup, &case.warmth(), &session)?;
+            let nominal = pieces(&case.setup, &case.warmth(), &session, rest.map(|r| r.cycle))?;
             piece_spread(case, &Timetable::of(&nominal, &session), sampling)
         })
         .transpose()?;

@@ -3,7 +3,7 @@
 use super::findings::findings;
 use super::run::run;
 use super::spread;
-use crate::advice::charge::Charge;
+use crate::advice::charge::{BathEnd, Charge};
 use crate::advice::{Case, Charged};
 use crate::run::Stop;
 use crate::sheet::words::charge::ends;
@@ -42,14 +42,14 @@ pub fn block(case: &Case, charge: &Charge, u: System) -> Value {
                 "end_source_v": p.end_source_v,
                 "available": p.wells.map(|w| w.available),
                 "total": p.wells.map(|w| w.total),
-                "peak_hot_spot_k": p.peak_hot_spot_k,
+                "peak_hot_spot_k": p.peak.map(|peak| peak.0),
             })
         })
         .collect();
     let failed = charge.pieces.each.last().filter(|p| p.stop != Stop::Depth);
     let spread = charge.spread.as_ref();
-    json!({
-        "pieces": charge.pieces.count(),
+    let mut value = json!({
+        "pieces": charge.pieces.ended().then(|| charge.pieces.count()),
         "p10": spread.and_then(|s| s.pieces.p10),
         "p50": spread.and_then(|s| s.pieces.p50),
         "p90": spread.and_then(|s| s.pieces.p90),
@@ -62,15 +62,25 @@ pub fn block(case: &Case, charge: &Charge, u: System) -> Value {
             "at_0_1_it": slow,
             "at_0_5_it": fast,
         })),
-    })
+    });
+    if !charge.pieces.ended() {
+        value["pieces_why"] = value["ends"].clone();
+    }
+    value
 }
 
 fn bath(charge: &Charge) -> Value {
     let b = &charge.bath;
-    json!({
-        "pieces": b.pieces,
+    let goes_on = b.end == BathEnd::GoesOn;
+    let mut value = json!({
+        "pieces": (!goes_on).then_some(b.pieces),
         "sludge_silver_kg": b.sludge_silver_kg,
         "pan_silver_kg": b.pan_silver_kg,
         "solution_silver_kg": b.solution_silver_kg,
-    })
+    });
+    if goes_on {
+        let why = format!("not spent within {} pieces; the silver is that of these", b.pieces);
+        value["pieces_why"] = json!(why);
+    }
+    value
 }

@@ -125,6 +125,7 @@ fn stuck(day: &Day, s: &Stuck, units: System) -> Vec<Value> {
     let one = |(n, why): (usize, &Why)| -> Vec<Value> {
         let list = match why {
             Why::Unfit(reasons) => reasons.iter().map(|r| reason(r, units)).collect(),
+            Why::Current(over) => vec![reason(over, units)],
             Why::Stop(stop) => vec![json!({ "code": stop, "text": stop_words(*stop) })],
         };
         let placed = |mut value: Value| {

@@ -5,13 +5,14 @@ use super::option;
 use super::run::run;
 use crate::advice::Rested;
 use crate::advice::rest::{Rests, Row};
+use crate::sheet::words::rest::{never_cool_enough, still_warm};
 use crate::units::say::System;
 use serde_json::{Value, json};
 
 /// The answer of `rest`.
 pub fn rest(rested: &Rested, units: System) -> Value {
     let (case, rests) = (&rested.case, rested.rests.as_ref());
-    json!({
+    let mut value = json!({
         "schema": "restbite.rest/1",
         "title": case.job.title,
         "resolved": case.rows.map(),
@@ -21,7 +22,14 @@ pub fn rest(rested: &Rested, units: System) -> Value {
         "cool_down_s": rests.map(|r| r.cool_down_s),
         "pack_away_s": rests.map(|r| r.pack_away_s),
         "findings": findings(&rested.findings, units),
-    })
+    });
+    if rests.is_some_and(|r| r.cool_down_s.is_none()) {
+        value["cool_down_why"] = json!(never_cool_enough());
+    }
+    if rests.is_some_and(|r| r.pack_away_s.is_none()) {
+        value["pack_away_why"] = json!(still_warm());
+    }
+    value
 }
 
 /// The `rest` block; null where no cycle does it.

@@ -62,7 +62,7 @@ fn table(each: &[PieceRun], u: System) -> Vec<Vec<String>> {
             say::voltage(p.end_source_v),
             share(p.wells.map(|w| w.total)),
             share(p.wells.map(|w| w.available)),
-            p.peak_hot_spot_k.map_or_else(|| "-".into(), |k| u.temperature(k)),
+            p.peak.map_or_else(|| "-".into(), |peak| u.temperature(peak.0)),
         ]
     };
     let all: Vec<Vec<String>> = each.iter().enumerate().map(row).collect();
@@ -102,7 +102,7 @@ fn bath_rows(page: &mut Page, case: &Case, charge: &Charge) {
             "then a piece no longer comes to depth, even with fresh cells"
         }
         BathEnd::Fails => "then a piece no longer comes to depth in the time",
-        BathEnd::GoesOn => "or more: neither is its copper down to half nor much silver in it",
+        BathEnd::GoesOn => "and neither is its copper down to half nor much silver in it",
     };
     let silver = b.sludge_silver_kg + b.pan_silver_kg + b.solution_silver_kg;
     let worth = charge
@@ -118,5 +118,6 @@ fn bath_rows(page: &mut Page, case: &Case, charge: &Charge) {
     } else {
         String::new()
     };
-    page.row("Bath", &format!("{} pieces, {why}.{where_is}", b.pieces));
+    let more = if b.end == BathEnd::GoesOn { "More than " } else { "" };
+    page.row("Bath", &format!("{more}{} pieces, {why}.{where_is}", b.pieces));
 }

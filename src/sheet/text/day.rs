@@ -7,7 +7,7 @@ use crate::job::clock::{DAY_S, clock};
 use crate::job::{Day, Refused, Source};
 use crate::run::Stop;
 use crate::sheet::words::day::{piece_name, stop_words};
-use crate::sheet::words::reasons::reasons;
+use crate::sheet::words::reasons::{reason, reasons};
 use crate::sheet::words::size::source_words;
 use crate::units::say::{self, System};
 
@@ -230,6 +230,7 @@ fn stuck_words(day: &Day, s: &Stuck, u: System) -> String {
     for (source, why) in day.sources.iter().zip(&s.why) {
         let why = match why {
             Why::Unfit(reasons) => self::reasons(reasons, u),
+            Why::Current(over) => reason(over, u),
             Why::Stop(stop) => {
                 runs_out |= *stop == Stop::Empty;
                 stop_words(*stop).into()

@@ -25,7 +25,7 @@ pub fn sentence(case: &Case, charge: &Charge, u: System) -> String {
         Source::Pack(p) if p.cell.rechargeable => "Recharge",
         _ => "Take fresh cells, all at once,",
     };
-    let swap = if charge.pieces.ended() && honest > 0 {
+    let swap = if honest > 0 {
         format!(" {renew} after {honest}, so that none is stranded half done.")
     } else {
         String::new()
@@ -34,6 +34,9 @@ pub fn sentence(case: &Case, charge: &Charge, u: System) -> String {
         let sure = spread::pieces_in_words(s);
         format!(" {}{}.", sure[..1].to_uppercase(), &sure[1..])
     });
+    if !charge.pieces.ended() {
+        return format!("More than {count} {piece} from this charge.{sure}{weak}");
+    }
     format!("{count} {piece} from this charge: {}.{sure}{weak}{swap}", ends(case, charge, u))
 }
 

@@ -1,7 +1,8 @@
 //! Rests in sentences.
 
 use crate::advice::Case;
-use crate::advice::rest::Rests;
+use crate::advice::LONGEST_REST_MIN;
+use crate::advice::rest::{LONGEST_WAIT_S, Rests};
 use crate::run::Stop;
 use crate::units::say::{self, System};
 
@@ -42,19 +43,31 @@ pub fn sentence(case: &Case, rests: &Rests, u: System) -> String {
     )
 }
 
+/// Why there is no rest before the next piece.
+pub fn never_cool_enough() -> String {
+    let longest = say::time(LONGEST_REST_MIN as f64 * 60.0);
+    format!("no rest of up to {longest} keeps a piece cool enough")
+}
+
+/// Why there is no time to pack away at.
+pub fn still_warm() -> String {
+    format!("the cells are still warm after {}", say::time(LONGEST_WAIT_S))
+}
+
 /// What comes after the piece, in two sentences.
 pub fn after(rests: &Rests) -> String {
     let next = match rests.cool_down_s {
-        s if s < 1.0 => "The next piece can follow at once".to_string(),
-        s => format!("Rest {} before the next piece", say::time(s)),
+        None => format!("The next piece cannot follow: {}", never_cool_enough()),
+        Some(s) if s < 1.0 => "The next piece can follow at once".to_string(),
+        Some(s) => format!("Rest {} before the next piece", say::time(s)),
     };
     let away = match rests.pack_away_s {
-        s if s < 1.0 => "at once".to_string(),
-        s => format!("after {}", say::time(s)),
+        None => still_warm(),
+        Some(s) if s < 1.0 => "the cells are cool enough to pack away at once".to_string(),
+        Some(s) => format!("the cells are cool enough to pack away after {}", say::time(s)),
     };
     format!(
-        "{next}; the cells are cool enough to pack away {away}. A rest brings the pack back \
-         from {} to {} at rest.",
+        "{next}; {away}. A rest brings the pack back from {} to {} at rest.",
         say::voltage(rests.recovery_v.0),
         say::voltage(rests.recovery_v.1)
     )

@@ -1,0 +1,118 @@
+//! The plan of a day, and what stands in its way.
+
+use super::bound::{Of, bounds, least};
+use super::hands::{Task, Work};
+use super::place::{Entry, Partial};
+use super::schedule::{Method, search};
+use super::table::Table;
+use super::why::Why;
+use crate::advice::error::AdviceError;
+use crate::advice::size::Reason;
+use crate::job::Day;
+use crate::run::{RunError, Stop};
+use crate::stock::Stock;
+
+/// A piece that the day cannot be done with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stuck {
+    /// Which kind.
+    pub kind: usize,
+    /// How many of it are left over.
+    pub left: u32,
+    /// Why, for each source.
+    pub why: Vec<Why>,
+}
+
+/// The plan of a day.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DayPlan {
+    /// Pieces in the order in which they are begun; none when the day cannot be done.
+    pub entries: Vec<Entry>,
+    /// The hands' work in its order.
+    pub hands: Vec<Task>,
+    /// When the last piece is down, s; none when the day cannot be done.
+    pub end_s: Option<f64>,
+    /// What bounds the day from below, the longest first, s; empty when it cannot be done.
+    pub bounds: Vec<(Of, f64)>,
+    /// How the order was found.
+    pub method: Method,
+    /// Pieces that were tried on a source on the way.
+    pub tried: u64,
+    /// Kinds of pieces and sources that do not go together, and why.
+    pub unfit: Vec<(usize, usize, Vec<Reason>)>,
+    /// What stands in the way; empty when the day can be done.
+    pub stuck: Vec<Stuck>,
+}
+
+impl DayPlan {
+    /// Whether the day can be done.
+    pub fn done(&self) -> bool {
+        self.end_s.is_some()
+    }
+
+    /// The end that no order of work can beat, s.
+    pub fn lower_bound_s(&self) -> Option<f64> {
+        self.bounds.first().map(|b| b.1)
+    }
+
+    /// Swaps of charge.
+    pub fn recharges(&self) -> impl Iterator<Item = &Task> {
+        self.hands.iter().filter(|t| t.what == Work::Swap)
+    }
+}
+
+/// Plans a day.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn day(day: &Day, stock: &Stock) -> Result<DayPlan, AdviceError> {
+    let table = Table::of(day, stock)?;
+    let start = Partial::new(&table);
+    let homeless = |kind: &usize| table.fits[*kind].iter().all(Result::is_err);
+    let homeless: Vec<usize> = (0..day.pieces.len()).filter(homeless).collect();
+    if !homeless.is_empty() {
+        return Ok(undone(&table, &start, homeless, Method::EveryOrder, 0)?);
+    }
+    let found = search(&table)?;
+    let (method, tried) = (found.method, found.tried);
+    if found.day.to_come() > 0 {
+        let over = (0..day.pieces.len()).filter(|k| found.day.left[*k] > 0).collect();
+        return Ok(undone(&table, &found.day, over, method, tried)?);
+    }
+    let bounds = bounds(&table, &least(&table), &start);
+    let (mut entries, mut hands) = (found.day.entries, found.day.tasks);
+    entries.sort_by(|a, b| a.etched.hang_up.0.total_cmp(&b.etched.hang_up.0));
+    hands.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
+    let end_s = Some(found.day.end_s);
+    let (unfit, stuck) = (table.unfit(), Vec::new());
+    Ok(DayPlan { entries, hands, end_s, bounds, method, tried, unfit, stuck })
+}
+
+/// A day that cannot be done for want of a source for some kinds of piece.
+fn undone(
+    table: &Table,
+    so_far: &Partial,
+    kinds: Vec<usize>,
+    method: Method,
+    tried: u64,
+) -> Result<DayPlan, RunError> {
+    let stuck = |kind: usize| -> Result<Stuck, RunError> {
+        let why = |source| {
+            let tried = so_far.with(table, kind, source)?;
+            // One that could still take it has none left in the best order found.
+            Ok(tried.err().unwrap_or(Why::Stop(Stop::Time)))
+        };
+        let why = (0..table.day.sources.len()).map(why).collect::<Result<_, RunError>>()?;
+        Ok(Stuck { kind, left: so_far.left[kind], why })
+    };
+    Ok(DayPlan {
+        entries: Vec::new(),
+        hands: Vec::new(),
+        end_s: None,
+        bounds: Vec::new(),
+        method,
+        tried,
+        unfit: table.unfit(),
+        stuck: kinds.into_iter().map(stuck).collect::<Result<_, RunError>>()?,
+    })
+}
