@@ -190,7 +190,7 @@ fn cores() -> Vec<Check> {
     };
     [0.1, 0.3, 0.6, 1.0, 1.5, 2.0, 3.0, 4.0]
         .into_iter()
-        .map(|h| {
+        .map(|h: f64| {
             let finest = 0.02 * h.min(1.0);
             let grid = Grid {
                 x: about_edge(1.0, 6.0 * h, finest, 1.25),
