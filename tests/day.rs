@@ -467,6 +467,29 @@ fn what_cannot_be_done_says_why_and_what_would() {
 }
 
 #[test]
+fn too_much_current_is_named_and_not_taken_for_heat() {
+    // The first piece is just within its own limit; the second meets cells that a closed box
+    // still keeps warm after the longest rest, and that push a little more.
+    let pin = fs::read_to_string(common::root().join("data-demo/fern-pin.toml")).unwrap();
+    let limits = "time = \"3 h\"\ncurrent_density = \"0.414 A/cm2\"";
+    let pin = pin
+        .replace("depth = \"0.35 mm\"", "depth = \"0.5 mm\"")
+        .replace("time = \"30 min\"", limits);
+    let (head, source) = pin.split_once("[source]").unwrap();
+    let (_, tail) = source.split_once("\n[").unwrap();
+    let dir = tempfile::tempdir().unwrap();
+    fs::write(dir.path().join("pin.toml"), format!("{head}[{tail}")).unwrap();
+    let text = "[[piece]]\njob = \"pin.toml\"\ncount = 2\n[[source]]\nname = \"one\"\n\
+        kind = \"pack\"\ncell = \"IFR18650\"\nholder = \"closed box\"\n";
+    let out = common::restbite_in(dir.path(), &["day", "-", "--json"], text);
+    let answer: Value = serde_json::from_slice(&out.stdout).unwrap();
+    assert_eq!(answer["reasons"][0]["code"], "current density", "{answer}");
+    let out = common::restbite_in(dir.path(), &["day", "-"], text);
+    let page = String::from_utf8(out.stdout).unwrap().replace("\n          ", " ");
+    assert!(page.contains("your limit is 0.414 A/cm2") && !page.contains("too hot"), "{page}");
+}
+
+#[test]
 fn the_calendar_is_one() {
     let dir = tempfile::tempdir().unwrap();
     let out = dir.path().to_str().unwrap();

@@ -3,8 +3,9 @@
 mod common;
 
 use common::json;
-use restbite::advice::cycle::{Cycle, session_peak, this_run};
-use restbite::run::{Bench, Precision, Setup, Stop};
+use restbite::advice::cycle::{Cycle, Warmth, session_peak, this_run};
+use restbite::advice::pieces::{Session, pieces};
+use restbite::run::{Bench, Precision, Setup, Source, Stop, run};
 use serde_json::Value;
 
 const FERN: &str = "data-demo/fern-pin.toml";
@@ -94,6 +95,11 @@ fn rests_that_are_not_needed_and_rests_that_do_not_help() {
     assert_eq!(number(&answer["rest"], "off_s"), 0.0);
     let answer = ask("rest", &["limits.cell_temperature=20.5 degC"], 1);
     assert_eq!(answer["rest"], Value::Null);
+    // Where no rest helps, how long the search looked is no answer.
+    assert_eq!(answer["cool_down_s"], Value::Null);
+    assert!(answer["cool_down_why"].as_str().unwrap().contains("no rest of up to 4 h"));
+    let page = common::answer(&["rest", FERN, "--set", "limits.cell_temperature=20.5 degC"], 1);
+    assert!(page.contains("The next piece cannot follow") && !page.contains("Rest 4 h"), "{page}");
     let supply = json(&["rest", "data-demo/moon-dial.toml", "--json"], 0);
     assert_eq!(supply["rest"], Value::Null);
     assert_eq!(supply["cool_down_s"], Value::Null);
@@ -134,15 +140,72 @@ fn the_weakest_cell_is_the_honest_end() {
     assert_eq!(single["charge"]["pieces_before_reversal"], Value::Null);
 }
 
+/// A small bath, warm at first, so that its first pieces load the pan the most.
+const WARM_BATH: [&str; 5] = [
+    "bath.concentration=0.2 mol/L",
+    "bath.volume=300 mL",
+    "bath.gap=10.3 mm",
+    "bath.pan=70 mm x 60 mm",
+    "bath.temperature=45 degC",
+];
+
 #[test]
 fn silver_is_kept_account_of() {
-    let answer = ask("charge", &["bath.volume=400 mL", "bath.gap=20 mm"], 0);
+    let small =
+        ["source.series=4", "bath.volume=100 mL", "bath.gap=20 mm", "bath.pan=60 mm x 50 mm"];
+    for (sets, pieces) in [(&small[..], None), (&WARM_BATH, Some(100.0))] {
+        let answer = ask("charge", sets, 0);
+        let bath = &answer["bath"];
+        // As many as were followed, where the bath outlasts them: then that is no answer.
+        assert_eq!(bath["pieces"].is_null(), pieces.is_some(), "{bath}");
+        let why = bath["pieces_why"].as_str().map(|why| why.contains("within 100 pieces"));
+        assert_eq!(why, pieces.map(|_| true), "{bath}");
+        let pieces = pieces.unwrap_or_else(|| number(bath, "pieces"));
+        let silver = ["sludge_silver_kg", "pan_silver_kg", "solution_silver_kg"];
+        let sum: f64 = silver.iter().map(|k| number(bath, k)).sum();
+        let removed = number(&answer["run"]["removed_kg"], "Ag") * pieces;
+        assert!((sum / removed - 1.0).abs() < 1e-3, "{sum} {removed}");
+    }
+}
+
+#[test]
+fn one_piece_of_powder_does_not_make_powder_of_the_next() {
+    let answer = ask("charge", &WARM_BATH, 0);
     let bath = &answer["bath"];
-    let pieces = number(bath, "pieces");
-    let silver = ["sludge_silver_kg", "pan_silver_kg", "solution_silver_kg"];
-    let sum: f64 = silver.iter().map(|k| number(bath, k)).sum();
-    let removed = number(&answer["run"]["removed_kg"], "Ag") * pieces;
-    assert!((sum / removed - 1.0).abs() < 1e-3, "{sum} {removed}");
+    assert!(number(bath, "sludge_silver_kg") > 0.01 && number(bath, "pan_silver_kg") > 0.01);
+    // Each piece's load is that of a run of its own from the bath as the piece before left it.
+    // A supply, whose current is its limit, has no heat or charge to carry over.
+    let mut setup = setup(&answer);
+    setup.source = Source::Supply { set_v: 6.0, out_ohm: 0.05, limit_a: Some(1.5) };
+    setup.bath.heat_loss = 1e9;
+    setup.bath.temperature_k = setup.ambient_k;
+    let limits = Warmth { hot_spot_k: f64::INFINITY, surface_k: f64::INFINITY };
+    let session = Session { most: 4, ..Session::default() };
+    let followed = pieces(&setup, &limits, &session, None).unwrap();
+    for p in &followed.each {
+        let alone = run(&setup, Precision::COARSE).unwrap();
+        let load = alone.extremes.cathode_load;
+        assert!((p.cathode_load / load - 1.0).abs() < 1e-3, "{} {load}", p.cathode_load);
+        for (metal, c) in setup.bath.plating.iter_mut().zip(p.metals) {
+            metal.c0 = c;
+        }
+    }
+}
+
+#[test]
+fn a_charge_that_was_not_followed_to_its_end_has_no_number() {
+    let sets = ["piece.depth=0.01 mm", "piece.depth_tolerance=0.005 mm"];
+    let sets: Vec<&str> = sets.iter().flat_map(|s| ["--set", s]).collect();
+    let ask = |how: &[&str]| [&["charge", FERN, "--draws", "20"], how, &sets].concat();
+    let charge = &json(&ask(&["--json"]), 0)["charge"];
+    assert_eq!(
+        (&charge["pieces"], &charge["pieces_before_reversal"]),
+        (&Value::Null, &Value::Null)
+    );
+    assert_eq!(charge["pieces_why"], "not within 500 pieces");
+    let page = common::answer(&ask(&[]), 0);
+    assert!(page.contains("More than 500 pieces from this charge."), "{page}");
+    assert!(page.contains("More than 100 pieces"), "{page}");
 }
 
 #[test]
