@@ -1,9 +1,8 @@
 //! The jobs that another file names, a day or a log: each in a file of its own beside it.
 
-use super::complaint::{Complaint, Complaints, Ledger, Place};
 use super::file::NamedText;
-use super::reader::At;
 use super::{Checked, Needs, Written, read};
+use crate::reader::{At, Complaint, Complaints, Ledger, Place};
 use crate::stock::Stock;
 use std::path::{Path, PathBuf};
 

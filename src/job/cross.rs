@@ -1,9 +1,9 @@
 //! Cross-checks: what no single key shows to be wrong.
 
 use super::bath::LEAST_GAP;
-use super::complaint::Ledger;
 use super::source::{HIGHEST, Source};
 use super::{Bath, Draft, Piece};
+use crate::reader::Ledger;
 use crate::units::say::figures;
 use crate::units::{Length, Outline, Quantity, Voltage, parse};
 

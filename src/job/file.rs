@@ -1,6 +1,6 @@
 //! Text files, whole and not too long, and what a file refused in words.
 
-use super::tree::LONGEST;
+use crate::reader::LONGEST;
 use std::fs::File;
 use std::io::{self, ErrorKind, Read};
 use std::path::Path;

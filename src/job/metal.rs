@@ -1,8 +1,6 @@
 //! `metal`: an alloy of stock, or the user's own as a table.
 
-use super::reader::Reader;
-use super::suggest::quoted;
-use super::tree::{Node, short};
+use crate::reader::{Node, Reader, quoted, short};
 use crate::stock::{Metal, Stock, find};
 use crate::units::say::figures;
 use crate::units::{Density, Quantity, Share};

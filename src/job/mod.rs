@@ -3,49 +3,39 @@
 mod bath;
 mod beside;
 pub mod clock;
-mod complaint;
 mod cross;
 mod day;
 mod factors;
 pub mod file;
 pub mod log;
 mod metal;
-mod mistaken;
 mod numbers;
 mod own_cell;
 mod own_stock;
 mod piece;
 pub mod profile;
-mod reader;
 mod refuse;
 pub mod resolve;
 pub(crate) mod rest;
 pub mod scope;
 mod source;
-mod suggest;
-mod syntax;
-mod tree;
 mod weighed;
 
+pub use crate::reader::{At, Complaint, Complaints, LONGEST, Place, nearest};
 pub use bath::Bath;
 pub use beside::Open;
-pub use complaint::{Complaint, Complaints, Place};
 pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, read_day};
 pub use metal::{Alloy, AlloyPart};
 pub use own_stock::with_own;
 pub use piece::{Bare, Detail, Piece};
 pub use profile::{Learned, Profile, read_profile};
-pub use reader::At;
 pub use refuse::Refused;
 pub use rest::{LeadSet, Limits, SessionSet, Spread, Spreads};
 pub use source::{Adapter, HIGHEST as HIGHEST_VOLTAGE, Pack, Source, Supply};
-pub use suggest::nearest;
-pub use tree::LONGEST;
 
+use crate::reader::{Ledger, Reader, mistaken, short, tree};
 use crate::stock::Stock;
 use crate::units::Temperature;
-use complaint::Ledger;
-use reader::Reader;
 use std::path::Path;
 
 /// A checked job: every value typed and within what is allowed.
@@ -180,7 +170,7 @@ struct Draft {
 
 impl Draft {
     fn read(reader: &mut Reader, stock: &Stock, needs: Needs, folder: &Path) -> Self {
-        let title = reader.text("title", "a text").map(|t| tree::short(&t.is));
+        let title = reader.text("title", "a text").map(|t| short(&t.is));
         let piece = match section(reader, "piece", "the table [piece], which describes the sheet") {
             Some(sub) => piece::read(sub, stock, folder),
             None => piece::Draft::default(),

@@ -1,9 +1,7 @@
 //! The numbers of an entry of stock, as a job writes them (`capacity = "15 Ah"`) and as a stock
 //! file does (`capacity = { is = "15 Ah", source = "own measurement" }`).
 
-use super::reader::{At, Reader};
-use super::suggest::quoted;
-use super::tree::Node;
+use crate::reader::{At, Node, Reader, quoted};
 use crate::stock::{Certainty, Number, Sourced};
 use crate::units::Quantity;
 use std::collections::BTreeMap;
@@ -180,7 +178,7 @@ fn certainty(r: &mut Reader) -> Option<Certainty> {
     let text = r.text("certainty", &allowed)?;
     let found = Certainty::ALL.iter().find(|(word, _)| text.is.trim().eq_ignore_ascii_case(word));
     if found.is_none() {
-        let word = super::tree::short(&text.is);
+        let word = crate::reader::short(&text.is);
         r.complain("certainty", format!("found \"{word}\"; allowed: {allowed}"));
     }
     found.map(|(_, certainty)| *certainty)

@@ -2,12 +2,10 @@
 //! job or in a stock file.
 
 use super::numbers::Numbers;
-use super::reader::{At, Reader};
 use super::resolve::CORE_SHARE;
-use super::suggest::quoted;
-use super::tree::short;
 use crate::laws::cell::core_to_surface;
 use crate::laws::curve::Curve;
+use crate::reader::{At, Reader, quoted, short};
 use crate::stock::{Cell, CutoffOn, Named, Pairs, Stock};
 use crate::units::Quantity;
 use crate::units::say::figures;

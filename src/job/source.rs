@@ -1,9 +1,7 @@
 //! `[source]`: a pack of cells, a regulated supply or a plug-in adapter.
 
 use super::own_cell;
-use super::reader::{At, Reader};
-use super::suggest::{nearest, quoted};
-use super::tree::{Node, short};
+use crate::reader::{At, Node, Reader, nearest, quoted, short};
 use crate::stock::{self, Named, Stock, find};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
 

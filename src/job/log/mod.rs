@@ -13,9 +13,8 @@ pub use trials::{BathTrial, CellTrial};
 
 use super::beside::{Beside, Open, settle};
 use super::clock::{DATE, Date, parse_date};
-use super::complaint::{Complaints, Ledger, Place};
-use super::reader::{At, Reader};
-use super::{Checked, Job, Needs, Source, Written, mistaken, tree};
+use super::{Checked, Job, Needs, Source, Written};
+use crate::reader::{At, Complaints, Ledger, Place, Reader, mistaken, short};
 use crate::stock::Stock;
 use crate::units::{Current, Length, Mass, Quantity, Temperature, Time, Voltage};
 
@@ -128,7 +127,7 @@ pub fn read_log(written: &Written, stock: &Stock, open: Open) -> Result<Log, Com
 
 impl Beside<'_> {
     fn log(&mut self, r: &mut Reader, file: &str) -> Option<Log> {
-        let title = r.text("title", "a text").map(|t| tree::short(&t.is));
+        let title = r.text("title", "a text").map(|t| short(&t.is));
         let accuracies = accuracy::read(r, Accuracies::default());
         let cell_trials: Vec<_> =
             r.tables("cell_test").into_iter().filter_map(|s| trials::cell(s, self.stock)).collect();
@@ -165,7 +164,7 @@ impl Beside<'_> {
         const JOB: &str = "the name of a job file beside this log";
         r.require("job", JOB);
         r.require("reading", "[[run.reading]] once for every time that something was read");
-        let name = r.text("name", "a text to tell this run by").map(|t| tree::short(&t.is));
+        let name = r.text("name", "a text to tell this run by").map(|t| short(&t.is));
         let date = r.dated("date", DATE, parse_date).map(|d| d.is);
         let file = r.text("job", JOB);
         let sets = if r.has("set") {

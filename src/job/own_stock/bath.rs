@@ -2,10 +2,8 @@
 
 use super::{Laying, like, names, parts};
 use crate::job::numbers::Numbers;
-use crate::job::reader::Reader;
-use crate::job::suggest::{nearest, quoted};
-use crate::job::tree::{Node, short};
 use crate::job::weighed;
+use crate::reader::{Node, Reader, nearest, quoted, short};
 use crate::stock::{Bath, BathCurve, CAUTIONS, Number, Refusal, Solubility, Sourced};
 use crate::units::{MolarConcentration, Quantity};
 

@@ -3,9 +3,7 @@
 use super::{Laying, Names, like, names, refused};
 use crate::job::numbers::Numbers;
 use crate::job::own_cell;
-use crate::job::reader::Reader;
-use crate::job::suggest::quoted;
-use crate::job::tree::{Node, short};
+use crate::reader::{Node, Reader, quoted, short};
 use crate::stock::{Metal, Part, Sourced};
 use crate::units::say::figures;
 use crate::units::{Density, Quantity, Share};

@@ -5,12 +5,9 @@ mod bath;
 mod entries;
 mod parts;
 
-use super::complaint::{Complaints, Ledger, Place};
-use super::mistaken;
 use super::numbers::{Numbers, Sources};
-use super::reader::{At, Reader};
-use super::suggest::quoted;
-use super::tree::{self, Node, short};
+use crate::reader::{At, Complaints, Ledger, Node, Place, Reader, mistaken, quoted, short, tree};
+
 use crate::stock::{Named, Own, Stock, find};
 
 /// Lays a stock file over the stock. An entry with the name of one that is there stands in

@@ -1,8 +1,7 @@
 //! Tables within a bath of a stock file: copper's kinetics, the conductivity curve, the density.
 
 use crate::job::numbers::Numbers;
-use crate::job::reader::{At, Reader};
-use crate::job::tree::short;
+use crate::reader::{At, Reader, short};
 use crate::stock::{
     Bath, BathCurve, DensityData, ElectrodeOverride, ElectrodePair, Number, Pairs, Sourced,
 };

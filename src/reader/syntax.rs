@@ -4,9 +4,11 @@
 //! gives one complaint, with what would be right.
 
 use super::complaint::{Complaint, Place};
-use super::tree::{DEEPEST, short};
+use crate::units::short;
 use toml::de::Error;
 
+/// How deep lists and tables may stand within one another: the parser's limit.
+const DEEPEST: usize = 80;
 /// Most complaints about a text that is not TOML.
 const MOST: usize = 10;
 const LINE: &str = "KEY = VALUE, a table's head such as [piece], or a note after #";
@@ -235,7 +237,7 @@ fn is_about_a_number(head: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use crate::job::tree::parse;
+    use crate::reader::tree::parse;
 
     #[test]
     fn one_fault_gives_one_complaint() {

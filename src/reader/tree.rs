@@ -5,13 +5,11 @@
 
 use super::complaint::{Complaint, Complaints, Place};
 use super::syntax;
-pub use crate::units::short;
+use crate::units::short;
 use toml::de::{DeTable, DeValue};
 
 /// Longest job file that is read, bytes.
 pub const LONGEST: u64 = 1 << 20;
-/// How deep lists and tables may stand within one another: the parser's limit.
-pub const DEEPEST: usize = 80;
 
 /// A value and where it was written.
 #[derive(Debug, Clone, PartialEq)]
