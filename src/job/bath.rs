@@ -1,9 +1,8 @@
 //! `[bath]`: what is in the pan, how much, how far from the sheet.
 
 use super::resolve::{BATH_J_PER_K_M3, BATH_LOSS_W_PER_K_M2};
-use super::weighed;
 use crate::reader::{At, Reader, quoted};
-use crate::stock::{self, Named, Stock};
+use crate::stock::{self, Named, Stock, weighed};
 use crate::units::say::figures;
 use crate::units::{
     Conductivity, HeatCapacity, Length, MassConcentration, MolarConcentration, Outline, Quantity,

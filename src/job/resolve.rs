@@ -14,15 +14,13 @@ use crate::laws::slab::Face;
 use crate::laws::wells::Wells;
 use crate::laws::{cell as body, constriction, wire};
 use crate::run;
-use crate::stock::{self, AnodeData, CutoffOn, ElectrodeOverride, Stock};
+use crate::stock::{self, AnodeData, CORE_SHARE, CutoffOn, ElectrodeOverride, Stock};
 use crate::units::{Outline, Quantity};
 
 /// Heat capacity of a bath by volume, J/(K m3): dilute salt water.
 pub const BATH_J_PER_K_M3: f64 = 4.0e6;
 /// Heat loss of a bath's open surface, evaporation in it, W/(m2 K).
 pub const BATH_LOSS_W_PER_K_M2: f64 = 20.0;
-/// Core and surface shares of a cell's heat capacity.
-pub const CORE_SHARE: f64 = 0.85;
 
 /// What keeps a checked job from being resolved: a gap in the stock.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,6 +1,5 @@
 //! `[source]`: a pack of cells, a regulated supply or a plug-in adapter.
 
-use super::own_cell;
 use crate::reader::{At, Node, Reader, nearest, quoted, short};
 use crate::stock::{self, Named, Stock, find};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
@@ -117,7 +116,7 @@ fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
     let allowed = format!("{names}, or a table {{ like = \"LR6\", ... }} with your own numbers");
     r.require("cell", &allowed);
     let cell = match r.item("cell").map(|item| &item.node) {
-        Some(Node::Table(_)) => r.sub("cell").and_then(|sub| own_cell::read(sub, stock)),
+        Some(Node::Table(_)) => r.sub("cell").and_then(|sub| stock::own_cell(sub, stock)),
         _ => r.named("cell", &stock.cells, &allowed).cloned(),
     };
     let series = r.whole("series", 1, 100);

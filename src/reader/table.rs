@@ -21,6 +21,13 @@ pub struct At<T> {
     pub key: String,
 }
 
+impl<T> At<T> {
+    /// The same place with another value.
+    pub fn map<U>(self, f: impl FnOnce(T) -> U) -> At<U> {
+        At { is: f(self.is), place: self.place, key: self.key }
+    }
+}
+
 /// A reader of one table.
 pub struct Reader<'t> {
     table: &'t Table,

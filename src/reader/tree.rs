@@ -40,6 +40,14 @@ pub enum Node {
 }
 
 impl Node {
+    /// What stands in it, of a list.
+    pub fn list(&self) -> &[Item] {
+        match self {
+            Self::List(list) => list,
+            _ => &[],
+        }
+    }
+
     /// What it is, in words.
     pub fn kind(&self) -> String {
         match self {

@@ -16,7 +16,6 @@ pub mod plots;
 pub mod profile;
 pub mod rest;
 pub mod spread;
-mod stock_words;
 pub mod text;
 pub mod text_compare;
 pub mod text_day;

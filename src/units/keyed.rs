@@ -1,8 +1,8 @@
 //! A number under a key that ends in its SI unit (`piece.depth_m`), said to four figures in
 //! the unit that a person would write it in.
 
-use super::ZERO_CELSIUS_K;
 use super::say::{System, figures};
+use super::tables::ZERO_CELSIUS_K;
 
 /// SI unit in a key's end; the unit to say it in and how many of it make one SI unit,
 /// metric and imperial. The first row that fits counts.

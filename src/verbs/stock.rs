@@ -4,7 +4,7 @@ use super::{Answer, Failure, Outcome};
 use crate::cli;
 use crate::input::{read_text, stock_files};
 use anyhow::{Context, anyhow};
-use restbite::job::{self, nearest};
+use restbite::job::nearest;
 use restbite::sheet::{self, json_stock, text_stock};
 use restbite::stock::{KINDS, Shelf, Stock, shelves};
 use std::path::Path;
@@ -15,7 +15,7 @@ pub fn stock_for(job: &Path) -> Result<Stock, Failure> {
     let mut stock = Stock::builtin().context("stock")?;
     for path in stock_files(job) {
         let (text, name) = read_text(&path)?;
-        stock = job::with_own(stock, &text, &name).map_err(Failure::Job)?;
+        stock = stock.with_own(&text, &name).map_err(Failure::Job)?;
     }
     Ok(stock)
 }
