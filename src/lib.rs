@@ -82,6 +82,7 @@ pub mod artwork;
 pub mod job;
 pub mod laws;
 pub mod newjob;
+mod reader;
 pub mod run;
 pub mod sheet;
 pub mod stock;

@@ -225,7 +225,7 @@ fn taken(kind: Kind, text: &str, fern: &str, stock: &Stock) -> bool {
         Kind::Log | Kind::Csv => read_log(&written, stock).err(),
         Kind::Profile => job::read_profile(text, name).err(),
         Kind::Sources => job::read_sources(text, name, stock).err(),
-        Kind::Stock => job::with_own(stock.clone(), text, name).err(),
+        Kind::Stock => stock.clone().with_own(text, name).err(),
     };
     if let Some(complaints) = &wrong {
         let message = complaints.to_string();

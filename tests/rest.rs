@@ -196,14 +196,14 @@ fn one_piece_of_powder_does_not_make_powder_of_the_next() {
 fn a_charge_that_was_not_followed_to_its_end_has_no_number() {
     let sets = ["piece.depth=0.01 mm", "piece.depth_tolerance=0.005 mm"];
     let sets: Vec<&str> = sets.iter().flat_map(|s| ["--set", s]).collect();
-    let ask = |how: &[&str]| [&["charge", FERN, "--draws", "20"], how, &sets].concat();
-    let charge = &json(&ask(&["--json"]), 0)["charge"];
+    let ask: Vec<&str> = [&["charge", FERN, "--draws", "20"], &sets[..]].concat();
+    let charge = &json(&[&ask[..], &["--json"]].concat(), 0)["charge"];
     assert_eq!(
         (&charge["pieces"], &charge["pieces_before_reversal"]),
         (&Value::Null, &Value::Null)
     );
     assert_eq!(charge["pieces_why"], "not within 500 pieces");
-    let page = common::answer(&ask(&[]), 0);
+    let page = common::answer(&ask, 0);
     assert!(page.contains("More than 500 pieces from this charge."), "{page}");
     assert!(page.contains("More than 100 pieces"), "{page}");
 }

@@ -1,9 +1,8 @@
 //! `[bath]`: what is in the pan, how much, how far from the sheet.
 
-use super::reader::{At, Reader};
-use super::suggest::quoted;
-use super::weighed;
-use crate::stock::{self, Named, Stock};
+use crate::reader::quoted;
+use crate::reader::{At, Reader};
+use crate::stock::{self, Named, Stock, weighed};
 use crate::units::say::figures;
 use crate::units::{
     Conductivity, HeatCapacity, Length, MassConcentration, MolarConcentration, Outline, Quantity,

@@ -1,12 +1,12 @@
 //! The jobs that another file names, a day or a log: each in a file of its own beside it.
 
 use super::checked::Checked;
-use super::complaint::{Complaint, Complaints, Ledger, Place};
 use super::draft::Needs;
 use super::file::Files;
 use super::read::read;
-use super::reader::At;
 use super::written::Written;
+use crate::reader::At;
+use crate::reader::{Complaint, Complaints, Ledger, Place};
 use crate::stock::Stock;
 use std::path::Path;
 

@@ -1,10 +1,10 @@
 //! Cross-checks: what no single key shows to be wrong.
 
 use super::bath::{Bath, LEAST_GAP};
-use super::complaint::Ledger;
 use super::draft::Draft;
 use super::piece::Piece;
 use super::source::{HIGHEST, Source};
+use crate::reader::Ledger;
 use crate::units::say::figures;
 use crate::units::{Length, Outline, Quantity, Voltage, parse};
 

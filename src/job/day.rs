@@ -8,13 +8,14 @@
 use super::beside::{Beside, settle};
 use super::checked::{Checked, Job};
 use super::clock::{self, CLOCK, DATE, Date, parse_clock, parse_date};
-use super::complaint::{Complaints, Ledger, Place};
 use super::draft::Needs;
-use super::reader::{At, Reader};
+use super::read;
 use super::refuse::Refused;
 use super::source::{self, Source};
 use super::written::Written;
-use super::{mistaken, read, tree};
+use crate::reader::{At, Reader};
+use crate::reader::{Complaints, Ledger, Place};
+use crate::reader::{mistaken, short};
 use crate::stock::Stock;
 use crate::units::{Quantity, Time};
 
@@ -117,7 +118,7 @@ type JobRead = Option<Checked>;
 
 impl Beside<'_> {
     fn day(&mut self, r: &mut Reader) -> Option<(Day, Option<(String, Refused)>)> {
-        let title = r.text("title", "a text").map(|t| tree::short(&t.is));
+        let title = r.text("title", "a text").map(|t| short(&t.is));
         let start = r.dated("start", CLOCK, parse_clock);
         let start_s = start.map_or(START_S, |s| s.is);
         let date = r.dated("date", DATE, parse_date).map(|d| d.is);
@@ -174,14 +175,14 @@ impl Beside<'_> {
                 None if sub.has("job") => None,
                 None => self.job_within(sub),
             };
-            let named = |job: &Job| name.as_ref().map_or(job.title.clone(), |n| tree::short(&n.is));
+            let named = |job: &Job| name.as_ref().map_or(job.title.clone(), |n| short(&n.is));
             match job {
                 Some(Checked::Job(job)) => {
                     let name = told_apart(named(&job), &list);
                     list.push(DayPiece { name, job, count });
                 }
                 Some(Checked::Refused(r)) => {
-                    let name = name.map_or_else(|| "A piece".into(), |n| tree::short(&n.is));
+                    let name = name.map_or_else(|| "A piece".into(), |n| short(&n.is));
                     refused = refused.or(Some((name, r)));
                 }
                 None => {}

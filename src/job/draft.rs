@@ -5,10 +5,10 @@ use super::checked::Job;
 use super::file::Files;
 use super::piece;
 use super::profile::{self, Profile};
-use super::reader::Reader;
 use super::rest::{self, LeadSet, Limits, SessionSet, Spreads};
 use super::source::{self, Source};
-use super::tree::short;
+use crate::reader::Reader;
+use crate::reader::short;
 use crate::stock::Stock;
 use crate::units::Temperature;
 

@@ -1,6 +1,6 @@
 //! Text files, whole and not too long, and what a file refused in words.
 
-use super::tree::LONGEST;
+use crate::reader::LONGEST;
 use std::io::{self, BufRead, ErrorKind, Read, Seek};
 use std::path::{Path, PathBuf};
 

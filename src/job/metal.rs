@@ -1,8 +1,8 @@
 //! `metal`: an alloy of stock, or the user's own as a table.
 
-use super::reader::Reader;
-use super::suggest::quoted;
-use super::tree::{Node, short};
+use crate::reader::Reader;
+use crate::reader::quoted;
+use crate::reader::{Node, short};
 use crate::stock::{Metal, Sourced, Stock, find};
 use crate::units::say::figures;
 use crate::units::{Density, Quantity, Share};

@@ -2,10 +2,8 @@
 
 use super::file::Files;
 use super::metal::{self, Alloy};
-use super::reader::{At, Reader};
-use super::suggest::{nearest, quoted};
-use super::tree::short;
 use crate::artwork;
+use crate::reader::{At, Reader, nearest, quoted, short};
 use crate::stock::{Named, Stock};
 use crate::units::{
     Area, Length, Misread, Outline, Quantity, Share, Sheet, parse_outline, parse_sheet,

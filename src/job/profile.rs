@@ -1,11 +1,11 @@
 //! A workshop profile: what measured runs have taught about this bench, as factors on the
 //! uncertain inputs. Written by `learn`, named by a job with `profile = "workshop.toml"`.
 
-use super::complaint::{Complaints, Ledger, Place};
 use super::factors::Factors;
 use super::file::Files;
-use super::reader::Reader;
-use super::{mistaken, tree};
+use crate::reader::Reader;
+use crate::reader::{Complaints, Ledger, Place};
+use crate::reader::{mistaken, short, tree};
 use nalgebra::DMatrix;
 
 /// Largest factor, and the inverse of the smallest, that a profile may hold.
@@ -102,7 +102,7 @@ fn factor(mut sub: Reader, before: usize) -> Option<(Learned, Vec<f64>)> {
     let key = sub.text("key", names);
     let known = |key: &str| Factors::default().named(key).is_some();
     if let Some(wrong) = key.as_ref().filter(|k| !known(&k.is)) {
-        let text = format!("found \"{}\"; allowed: {names}", tree::short(&wrong.is));
+        let text = format!("found \"{}\"; allowed: {names}", short(&wrong.is));
         sub.complain("key", text);
     }
     let of = sub.text("of", "a text: what it belongs to").map_or(String::new(), |t| t.is);

@@ -1,12 +1,13 @@
 //! Reads a job: its tables, then what no single key shows to be wrong.
 
 use super::checked::Checked;
-use super::complaint::{Complaints, Ledger, Place};
 use super::draft::{Draft, Needs};
 use super::file::Files;
-use super::reader::Reader;
 use super::written::Written;
-use super::{cross, mistaken, refuse};
+use super::{cross, refuse};
+use crate::reader::Reader;
+use crate::reader::mistaken;
+use crate::reader::{Complaints, Ledger, Place};
 use crate::stock::Stock;
 
 /// Reads and checks a job.

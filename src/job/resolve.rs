@@ -18,7 +18,7 @@ use crate::laws::slab::Face;
 use crate::laws::wells::Wells;
 use crate::laws::{cell as body, constriction, wire};
 use crate::run;
-use crate::stock::{self, AnodeData, CutoffOn, ElectrodeOverride, Number, Sourced, Stock};
+use crate::stock::{self, AnodeData, ElectrodeOverride, Number, Sourced, Stock};
 use crate::units::keyed::*;
 use crate::units::{CurrentDensity, Outline, Quantity, Velocity, Voltage};
 use thiserror::Error;
@@ -494,10 +494,7 @@ pub fn cell(
             ocv
         },
         cutoff_v: n.stock("source.cell.cutoff", V, c.cutoff.is.si(), &c.cutoff),
-        cutoff_on: match n.worked("source.cell.cutoff_on", NONE, c.cutoff_on, KIND) {
-            CutoffOn::Terminal => run::CutoffOn::Terminal,
-            CutoffOn::Rested => run::CutoffOn::Rested,
-        },
+        cutoff_on: n.worked("source.cell.cutoff_on", NONE, c.cutoff_on, KIND),
         entropy: n.stock("source.cell.entropy", V_PER_K, c.entropy.is.si(), &c.entropy),
         core_j_per_k: n.worked("source.cell.core", J_PER_K, core, HEAT),
         surface_j_per_k: n.worked("source.cell.surface", J_PER_K, surface, HEAT),

@@ -1,8 +1,6 @@
 //! The short tables: `[leads]`, `[room]`, `[limits]`, `[size]`, `[spread]`.
 
-use super::reader::{At, Reader};
-use super::suggest::quoted;
-use super::tree::short;
+use crate::reader::{At, Reader, quoted, short};
 use crate::stock::{Named, Stock};
 use crate::units::{
     CurrentDensity, Length, Misread, Quantity, Resistance, Share, Temperature, Time, Wire,

@@ -1,10 +1,10 @@
 //! `[source]`: a pack of cells, a regulated supply or a plug-in adapter.
 
-use super::complaint::{Complaints, Ledger, Place};
-use super::own_cell;
-use super::reader::{At, Reader};
-use super::suggest::{nearest, quoted};
-use super::tree::{Node, parse, short};
+use crate::reader::tree::parse;
+use crate::reader::{At, Reader};
+use crate::reader::{Complaints, Ledger, Place};
+use crate::reader::{Node, short};
+use crate::reader::{nearest, quoted};
 use crate::stock::{self, Named, Sourced, Stock, find};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
 
@@ -162,7 +162,7 @@ fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
     let allowed = format!("{names}, or a table {{ like = \"LR6\", ... }} with your own numbers");
     r.require("cell", &allowed);
     let cell = match r.item("cell").map(|item| &item.node) {
-        Some(Node::Table(_)) => r.sub("cell").and_then(|sub| own_cell::read(sub, stock)),
+        Some(Node::Table(_)) => r.sub("cell").and_then(|sub| stock::own_cell(sub, stock)),
         _ => r.named("cell", &stock.cells, &allowed).cloned(),
     };
     let series = r.whole("series", 1, 100);

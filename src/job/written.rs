@@ -1,8 +1,8 @@
 //! A job, a day or a log as it was written: its text, and what `--set` lays over it.
 
-use super::complaint::{Complaint, Complaints};
 use super::file::Files;
-use super::tree::{self, Table};
+use crate::reader::{Complaint, Complaints};
+use crate::reader::{Table, tree};
 
 /// A job's text and where it is from.
 #[derive(Clone, Copy, Default)]

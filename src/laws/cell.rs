@@ -9,6 +9,17 @@
 use super::constants::REFERENCE_K;
 use std::f64::consts::PI;
 
+/// What a cell's cut-off is compared with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum CutoffOn {
+    /// Its terminal voltage (cells that are charged).
+    #[default]
+    Terminal,
+    /// Its open-circuit voltage less polarisation (primary cells).
+    Rested,
+}
+
 /// Share of a cell's heat capacity that its core has; the surface has the rest.
 pub const CORE_SHARE: f64 = 0.85;
 

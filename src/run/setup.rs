@@ -2,6 +2,7 @@
 
 use crate::laws::anode::Anode;
 use crate::laws::cathode::{Hydrogen, Plating};
+pub use crate::laws::cell::CutoffOn;
 use crate::laws::curve::Curve;
 use crate::laws::faraday::Constituent;
 use crate::laws::wells::Wells;
@@ -153,15 +154,6 @@ pub struct Pack {
     pub temperature_limit_k: f64,
     /// The cell.
     pub cell: Cell,
-}
-
-/// When a cell counts as empty.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum CutoffOn {
-    /// Terminal voltage at the cut-off (rechargeable cells).
-    Terminal,
-    /// Rest voltage less polarisation at the cut-off (primary cells).
-    Rested,
 }
 
 /// One cell.

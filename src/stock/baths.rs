@@ -1,201 +1,238 @@
 //! Baths: conductivity curve, density, what they suit and what they refuse.
 
-use super::Named;
-use super::sourced::{Number, Pairs, Sourced};
+use super::numbers::{self, Numbers};
+use super::rows::{self, Slot, Words, each, rows};
+use super::sourced::{Certainty, Key, Number, Points, Sourced, takes, within};
 use crate::laws::conductivity::CasteelAmis;
 use crate::laws::curve;
 use crate::laws::density::Laliberte;
+use crate::reader::short;
 use crate::units::{
     CurrentDensity, MolarConcentration, MolarMass, Quantity, Share, Temperature,
     TemperatureCoefficient, Voltage,
 };
-use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Catalogue {
-    pub bath: Vec<Bath>,
+rows! {
+    /// One bath.
+    Bath called "Name." {
+        /// In plain words.
+        title: String = "", takes("a text");
+        /// Chemical formula of the salt, and of the acid that goes with it.
+        formula: String = "", takes("the salt's formula without crystal water, such as \"CuSO4\"");
+        /// Formulas of the salt with crystal water, as it is sold.
+        as_sold: Vec<String> = "", takes("a list of formulas, such as [\"CuSO4.5H2O\"]").optional().turn(1);
+        molar_mass: Sourced<MolarMass> = "without crystal water", within("10 g/mol", "1000 g/mol").turn(2);
+        acid_concentration: Option<Sourced<MolarConcentration>> = "acid that goes with it", within("0 mol/L", "20 mol/L").optional().turn(2);
+        acid_molar_mass: Option<Sourced<MolarMass>> = "of that acid", within("10 g/mol", "1000 g/mol").optional().turn(2);
+        beta: Sourced<TemperatureCoefficient> = "conductivity's rise, of that at 25 degC", within("0 %/K", "5 %/K").turn(2);
+        concentration_min: Sourced<MolarConcentration> = "least the curve holds for", within("0.001 mol/L", "30 mol/L").turn(2);
+        concentration_max: Sourced<MolarConcentration> = "most the curve holds for", within("0.001 mol/L", "30 mol/L").turn(2);
+        copper_per_formula: Sourced<Number> = "copper ions a formula", within("0", "10").turn(2);
+        ph: Sourced<Number> = "pH of the fresh bath", within("-1", "14").turn(2);
+        solubility: Vec<Solubility> = "dissolved metal at which a salt film forms", takes(SOLUBILITY).turn(3);
+        /// Kinds of hazard.
+        cautions: Vec<String> = "", takes("").of(caution_words);
+        /// Main metals that it suits.
+        suits: Vec<String> = "", takes("a list of the main metals that it etches, such as [\"Cu\"]").of(main);
+        /// Main metals that it does not, with the reason.
+        refuses: Vec<Refusal> = "", takes("a list such as [{ main = \"Ag\", reason = \"it crusts over\" }], or []").optional().turn(1);
+        /// Valence of copper where it is not the usual one.
+        valence_cu: Option<Sourced<Number>> = "electrons of copper here", within("1", "2").turn(2);
+        /// Copper's kinetics where they are not the usual ones.
+        electrode_cu: Option<ElectrodePair> = "", takes("").turn(3);
+        /// Conductivity against concentration.
+        curve: Curve = "", takes("a table [bath.curve] with kind = \"points\" or \"casteel-amis\"").turn(3);
+        /// Density; a curve of points over molarity needs none.
+        density: Option<DensityData> = "", takes("").turn(3);
+    }
 }
 
-/// One bath.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Bath {
-    /// Name.
-    pub name: String,
-    /// Other names and spellings.
-    #[serde(default)]
-    pub aliases: Vec<String>,
-    /// In plain words.
-    pub title: String,
-    /// Chemical formula of the salt, and of the acid that goes with it.
-    pub formula: String,
-    /// Formulas of the salt with crystal water, as it is sold.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub as_sold: Vec<String>,
-    /// Molar mass of the salt without crystal water.
-    pub molar_mass: Sourced<MolarMass>,
-    /// Acid that always goes with it.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub acid_concentration: Option<Sourced<MolarConcentration>>,
-    /// Its molar mass.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub acid_molar_mass: Option<Sourced<MolarMass>>,
-    /// Temperature coefficient of the 25 degC conductivity.
-    pub beta: Sourced<TemperatureCoefficient>,
-    /// Lowest concentration for which the curve holds.
-    pub concentration_min: Sourced<MolarConcentration>,
-    /// Highest one.
-    pub concentration_max: Sourced<MolarConcentration>,
-    /// Copper ions of one formula unit.
-    pub copper_per_formula: Sourced<Number>,
-    /// pH of the fresh bath.
-    pub ph: Sourced<Number>,
-    /// Dissolved metal at which a salt film forms.
-    pub solubility: Vec<Solubility>,
-    /// Kinds of hazard.
-    pub cautions: Vec<String>,
-    /// Main metals that it suits.
-    pub suits: Vec<String>,
-    /// Main metals that it does not, with the reason.
-    pub refuses: Vec<Refusal>,
-    /// Valence of copper where it is not the usual one.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub valence_cu: Option<Sourced<Number>>,
-    /// Copper's kinetics where they are not the usual ones.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub electrode_cu: Option<ElectrodePair>,
-    /// Conductivity against concentration.
-    pub curve: Curve,
-    /// Density; a curve of points over molarity needs none.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub density: Option<DensityData>,
+rows! {
+    /// A metal that a bath refuses.
+    Refusal {
+        /// Symbol of the alloy's main metal.
+        main: String = "", takes("\"Ag\" or \"Cu\"").of(main);
+        /// Why.
+        reason: String = "", takes("why it does not go, a text");
+    }
+}
+
+rows! {
+    /// Both sides of an electrode.
+    ElectrodePair {
+        /// Dissolving.
+        anode: ElectrodeOverride = "", takes("a table of e0, n, alpha and i0");
+        /// Plating.
+        cathode: ElectrodeOverride = "", takes("a table of e0, n, alpha and i0");
+    }
+}
+
+rows! {
+    /// Kinetics that replace the usual ones.
+    ElectrodeOverride {
+        e0: Sourced<Voltage> = "standard potential", within("-3 V", "3 V");
+        n: Sourced<Number> = "electrons", within("1", "2");
+        alpha: Sourced<Number> = "transfer coefficient", within("0.05", "2");
+        i0: Sourced<CurrentDensity> = "exchange current density", within("1e-6 A/m2", "1000000 A/m2");
+    }
+}
+
+rows! {
+    /// A fitted equation over molality.
+    Fit {
+        m_max_mol_per_kg: Sourced<Number> = "where it conducts best", within("0.01", "50").unit("mol/kg");
+        kappa_max_ms_per_cm: Sourced<Number> = "how well it does there", within("0.1", "2000").unit("mS/cm");
+        a: Sourced<Number> = "exponent", within("0.01", "10");
+        b: Sourced<Number> = "coefficient", within("-10", "10");
+        at: Sourced<Temperature> = "temperature of the data", within("0 degC", "95 degC").turn(1);
+        lowest_mol_per_kg: Sourced<Number> = "lowest of the data", within("0", "50").unit("mol/kg");
+        highest_mol_per_kg: Sourced<Number> = "highest of the data", within("0.001", "50").unit("mol/kg");
+    }
+}
+
+rows! {
+    /// Points over molarity, straight lines between.
+    ByPoints {
+        points_mol_per_l_ms_per_cm: Sourced<Points> = "conductivity over concentration", takes("pairs").unit("mol/L, mS/cm").turn(1);
+        at: Sourced<Temperature> = "temperature of the data", within("0 degC", "95 degC");
+    }
+}
+
+rows! {
+    /// Coefficients of the density equation.
+    DensityData {
+        c0: Sourced<Number> = "density equation", within("-1000000", "1000000");
+        c1: Sourced<Number> = "density equation", within("-1000000", "1000000");
+        c2: Sourced<Number> = "density equation", within("-1000000", "1000000");
+        c3: Sourced<Number> = "density equation", within("-1000000", "1000000");
+        c4: Sourced<Number> = "density equation", within("-1000000", "1000000");
+        mass_share_max: Sourced<Share> = "most salt it holds for", within("0.1 %", "90 %");
+    }
+}
+
+/// Conductivity against concentration, at one temperature.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Curve {
+    /// Fitted equation over molality.
+    CasteelAmis(Fit),
+    /// Points over molarity.
+    Points(ByPoints),
+}
+
+impl Default for Curve {
+    fn default() -> Self {
+        Self::Points(ByPoints::default())
+    }
+}
+
+impl Slot for Curve {
+    fn read(&mut self, n: &mut Numbers, key: &Key) {
+        const KINDS: &str = "\"points\" (pairs of mol/L and mS/cm) or \"casteel-amis\" (a fit)";
+        let Some(mut c) = n.within(key.name) else {
+            if n.needed() {
+                n.r.missing(key.name, key.low);
+            }
+            return;
+        };
+        c.r.require("kind", KINDS);
+        let kind = c.r.text("kind", KINDS);
+        match kind.map(|k| k.is.trim().to_ascii_lowercase()).as_deref() {
+            Some("points") => *self = rows::table(c).map_or_else(Self::default, Self::Points),
+            Some("casteel-amis") => {
+                *self = rows::table(c).map_or_else(Self::default, Self::CasteelAmis);
+            }
+            // What else is there belongs to a kind that is not known.
+            Some(other) => {
+                let text = format!("found \"{}\"; allowed: {KINDS}", short(other));
+                c.r.complain("kind", text);
+            }
+            None => {
+                c.r.leave(&[rows::keys::<Fit>(), rows::keys::<ByPoints>()].concat());
+                c.finish();
+            }
+        }
+    }
+
+    fn shown(&mut self, _: &Key, path: &str, words: &mut Words) -> Option<Value> {
+        let (kind, table) = match self {
+            Self::CasteelAmis(fit) => ("casteel-amis", rows::shown(fit, path, words)),
+            Self::Points(by) => ("points", rows::shown(by, path, words)),
+        };
+        let mut map = Map::from_iter([("kind".to_string(), kind.into())]);
+        map.extend(table);
+        Some(map.into())
+    }
 }
 
 /// Highest dissolved concentration of one metal.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Solubility {
     /// Chemical symbol.
     pub element: String,
     /// The concentration.
-    #[serde(flatten)]
     pub amount: Sourced<MolarConcentration>,
 }
 
-/// A metal that a bath refuses.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Refusal {
-    /// Symbol of the alloy's main metal.
-    pub main: String,
-    /// Why.
-    pub reason: String,
+const SOLUBILITY: &str = "a list such as [{ element = \"Cu\", is = \"1.3 mol/L\", source = \"own \
+                          measurement\" }]: the dissolved metal at which a salt film forms";
+
+impl Slot for Vec<Solubility> {
+    fn read(&mut self, n: &mut Numbers, key: &Key) {
+        let row = |mut sub: Numbers| {
+            let element = Key { name: "element", ..takes("\"Ag\" or \"Cu\"").of(main) };
+            let mut symbol = String::new();
+            symbol.read(&mut sub, &element);
+            let amount = Key { low: "1e-9 mol/L", high: "30 mol/L", ..*key };
+            let rules = sub.rules()?;
+            let amount = numbers::sourced(sub.r, rules, "a concentration", &amount)?;
+            Some(Solubility { element: symbol, amount })
+        };
+        if let Some(list) = each(n, key, row) {
+            *self = list;
+        }
+    }
+
+    fn shown(&mut self, key: &Key, path: &str, words: &mut Words) -> Option<Value> {
+        words.push((path.into(), key.words));
+        let row = |row: &Solubility| {
+            let mut map = Map::from_iter([("element".to_string(), row.element.as_str().into())]);
+            map.extend(row.amount.shown(key).as_object().cloned().unwrap_or_default());
+            Value::Object(map)
+        };
+        Some(self.iter().map(row).collect())
+    }
 }
 
-/// Both sides of an electrode.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct ElectrodePair {
-    /// Dissolving.
-    pub anode: ElectrodeOverride,
-    /// Plating.
-    pub cathode: ElectrodeOverride,
+/// Main metals that may be etched here.
+fn main() -> Vec<&'static str> {
+    vec!["Ag", "Cu"]
 }
 
-/// Kinetics that replace the usual ones.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct ElectrodeOverride {
-    /// Standard potential.
-    pub e0: Sourced<Voltage>,
-    /// Electrons.
-    pub n: Sourced<Number>,
-    /// Transfer coefficient.
-    pub alpha: Sourced<Number>,
-    /// Exchange current density.
-    pub i0: Sourced<CurrentDensity>,
-}
-
-/// Conductivity against concentration, at one temperature.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(tag = "kind", rename_all = "kebab-case")]
-pub enum Curve {
-    /// Fitted equation over molality.
-    CasteelAmis {
-        /// Molality of the maximum, mol/kg.
-        m_max_mol_per_kg: Sourced<Number>,
-        /// The maximum, mS/cm.
-        kappa_max_ms_per_cm: Sourced<Number>,
-        /// Exponent a.
-        a: Sourced<Number>,
-        /// Coefficient b.
-        b: Sourced<Number>,
-        /// Temperature of the data.
-        at: Sourced<Temperature>,
-        /// Lowest molality of the data.
-        lowest_mol_per_kg: Sourced<Number>,
-        /// Highest molality of the data.
-        highest_mol_per_kg: Sourced<Number>,
-    },
-    /// Points over molarity, straight lines between.
-    Points {
-        /// mol/L against mS/cm.
-        points_mol_per_l_ms_per_cm: Sourced<Pairs>,
-        /// Temperature of the data.
-        at: Sourced<Temperature>,
-    },
-}
-
-/// Coefficients of the density equation.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct DensityData {
-    /// Coefficient.
-    pub c0: Sourced<Number>,
-    /// Coefficient.
-    pub c1: Sourced<Number>,
-    /// Coefficient.
-    pub c2: Sourced<Number>,
-    /// Coefficient.
-    pub c3: Sourced<Number>,
-    /// Coefficient.
-    pub c4: Sourced<Number>,
-    /// Highest mass share of the data.
-    pub mass_share_max: Sourced<Share>,
+fn caution_words() -> Vec<&'static str> {
+    CAUTIONS.iter().map(|(word, _)| *word).collect()
 }
 
 impl Curve {
     /// Where the data behind the curve are from: key of the source, and how sure.
-    pub fn source(&self) -> (&str, super::Certainty) {
+    pub fn source(&self) -> (&str, Certainty) {
         match self {
-            Self::CasteelAmis { kappa_max_ms_per_cm: most, .. } => (&most.source, most.certainty),
-            Self::Points { points_mol_per_l_ms_per_cm: points, .. } => {
+            Self::CasteelAmis(fit) => {
+                (&fit.kappa_max_ms_per_cm.source, fit.kappa_max_ms_per_cm.certainty)
+            }
+            Self::Points(by) => {
+                let points = &by.points_mol_per_l_ms_per_cm;
                 (&points.source, points.certainty)
             }
         }
     }
 
     /// How sure the data behind the curve are.
-    pub fn certainty(&self) -> super::Certainty {
+    pub fn certainty(&self) -> Certainty {
         match self {
-            Self::CasteelAmis { at, .. } => at.certainty,
-            Self::Points { points_mol_per_l_ms_per_cm, .. } => points_mol_per_l_ms_per_cm.certainty,
+            Self::CasteelAmis(fit) => fit.at.certainty,
+            Self::Points(by) => by.points_mol_per_l_ms_per_cm.certainty,
         }
-    }
-}
-
-impl Named for Bath {
-    fn name(&self) -> &str {
-        &self.name
-    }
-    fn aliases(&self) -> &[String] {
-        &self.aliases
-    }
-    fn call(&mut self, name: &str, aliases: Vec<String>) {
-        (self.name, self.aliases) = (name.into(), aliases);
-    }
-    fn forget(&mut self, alias: &str) {
-        self.aliases.retain(|a| !a.eq_ignore_ascii_case(alias.trim()));
     }
 }
 
@@ -224,19 +261,19 @@ impl Bath {
     /// range; none when the catalogue's curve cannot say.
     pub fn kappa25(&self, c: f64) -> Option<f64> {
         let (kappa, at) = match &self.curve {
-            Curve::CasteelAmis { m_max_mol_per_kg, kappa_max_ms_per_cm, a, b, at, .. } => {
+            Curve::CasteelAmis(fit) => {
                 let law = CasteelAmis {
-                    m_max: m_max_mol_per_kg.is.0,
-                    kappa_max: kappa_max_ms_per_cm.is.0 * MS_PER_CM,
-                    a: a.is.0,
-                    b: b.is.0,
+                    m_max: fit.m_max_mol_per_kg.is.0,
+                    kappa_max: fit.kappa_max_ms_per_cm.is.0 * MS_PER_CM,
+                    a: fit.a.is.0,
+                    b: fit.b.is.0,
                 };
-                (law.kappa(self.molality(c)?), at)
+                (law.kappa(self.molality(c)?), &fit.at)
             }
-            Curve::Points { points_mol_per_l_ms_per_cm, at } => {
-                let points = points_mol_per_l_ms_per_cm.is.0.clone();
+            Curve::Points(by) => {
+                let points = by.points_mol_per_l_ms_per_cm.is.0.clone();
                 let law = curve::Curve::new(points).ok()?;
-                (law.at(c / 1000.0) * MS_PER_CM, at)
+                (law.at(c / 1000.0) * MS_PER_CM, &by.at)
             }
         };
         let factor = crate::laws::conductivity::temperature_factor(self.beta.is.si(), at.is.si());
@@ -245,11 +282,11 @@ impl Bath {
 
     /// Whether the curve's data reach to a concentration in mol/m3.
     pub fn within_data(&self, c: f64) -> bool {
-        let Curve::CasteelAmis { lowest_mol_per_kg, highest_mol_per_kg, .. } = &self.curve else {
+        let Curve::CasteelAmis(fit) = &self.curve else {
             return true; // points reach over the whole allowed range
         };
-        self.molality(c)
-            .is_some_and(|m| (lowest_mol_per_kg.is.0..=highest_mol_per_kg.is.0).contains(&m))
+        let range = fit.lowest_mol_per_kg.is.0..=fit.highest_mol_per_kg.is.0;
+        self.molality(c).is_some_and(|m| range.contains(&m))
     }
 
     /// Molality, mol/kg, of a concentration in mol/m3; none where the density cannot say.

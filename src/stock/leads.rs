@@ -1,17 +1,15 @@
 //! Wires and clips.
 
-use super::shelves::{WireRow, computed};
-use super::sourced::{Number, Sourced};
+use super::rows::rows;
+use super::sourced::{Certainty, Number, Sourced, takes, within};
 use crate::laws::wire;
 use crate::units::{
     Area, Length, Quantity, Resistance, ResistancePerLength, Resistivity, Temperature,
     TemperatureCoefficient, Wire, gauge_m, parse_wire,
 };
-use serde::{Deserialize, Serialize};
 
 /// What is known of leads.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Leads {
     /// The copper.
     pub conductor: Conductor,
@@ -19,54 +17,60 @@ pub struct Leads {
     pub clip: Clip,
     /// The jacket.
     pub insulation: Insulation,
-    class5: Vec<Class5>,
-    insulated: Vec<Insulated>,
+    pub(super) class5: Vec<Class5>,
+    pub(super) insulated: Vec<Insulated>,
 }
 
-/// The wires' copper.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Conductor {
-    /// Resistivity.
-    pub resistivity: Sourced<Resistivity>,
-    /// Its rise with temperature.
-    pub temperature_coefficient: Sourced<TemperatureCoefficient>,
-    /// Temperature that the resistivity stands for.
-    pub at: Sourced<Temperature>,
-    /// Thickest gauge in stock.
-    pub awg_thickest: Sourced<Number>,
-    /// Thinnest gauge in stock.
-    pub awg_thinnest: Sourced<Number>,
+rows! {
+    /// The wires' copper.
+    Conductor {
+        resistivity: Sourced<Resistivity> = "at 20 degC", within("1e-8 ohm m", "1e-6 ohm m");
+        temperature_coefficient: Sourced<TemperatureCoefficient> = "of the resistance", within("0 %/K", "1 %/K");
+        /// Temperature that the resistivity stands for.
+        at: Sourced<Temperature> = "temperature of the data", within("0 degC", "95 degC");
+        awg_thickest: Sourced<Number> = "thickest gauge in stock", within("0", "40");
+        awg_thinnest: Sourced<Number> = "thinnest gauge in stock", within("0", "40");
+    }
 }
 
-/// A clip on the lead's end.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Clip {
-    /// Its resistance.
-    pub resistance: Sourced<Resistance>,
+rows! {
+    /// A clip on the lead's end.
+    Clip {
+        resistance: Sourced<Resistance> = "of one", within("0 ohm", "1 ohm");
+    }
 }
 
-/// The jacket of a wire.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Insulation {
-    /// Emissivity.
-    pub emissivity: Sourced<Number>,
+rows! {
+    /// The jacket of a wire.
+    Insulation {
+        emissivity: Sourced<Number> = "of the jacket", within("0", "1");
+    }
 }
 
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-struct Class5 {
-    area: Sourced<Area>,
-    r20: Sourced<ResistancePerLength>,
+rows! {
+    /// A conductor by its nominal section.
+    Class5 {
+        area: Sourced<Area> = "nominal section", within("0.1 mm2", "100 mm2");
+        r20: Sourced<ResistancePerLength> = "of one lead, at 20 degC", within("0.1 ohm/km", "1000 ohm/km");
+    }
 }
 
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-struct Insulated {
-    wire: String,
-    outer_diameter: Sourced<Length>,
+rows! {
+    /// A wire over its insulation.
+    Insulated {
+        /// As in a job file.
+        wire: String = "", takes("a wire such as \"AWG 20\" or \"0.75 mm2\"");
+        outer_diameter: Sourced<Length> = "over the insulation", within("0.1 mm", "50 mm");
+    }
+}
+
+rows! {
+    /// One wire of stock, as it is shown.
+    WireRow called "Its gauge or section." {
+        diameter: Option<Sourced<Length>> = "diameter", takes("");
+        r20: Sourced<ResistancePerLength> = "of one lead, at 20 degC", takes("");
+        outer_diameter: Option<Sourced<Length>> = "over the insulation", takes("");
+    }
 }
 
 impl Leads {
@@ -107,6 +111,7 @@ impl Leads {
             let (ohm, metre) = (four_figures(ohm), four_figures(gauge_m(n)));
             WireRow {
                 name: format!("AWG {n}"),
+                aliases: vec![format!("{n} AWG")],
                 diameter: Some(computed(Length::from_si(metre), area.into())),
                 r20: computed(
                     ResistancePerLength::from_si(ohm),
@@ -117,6 +122,7 @@ impl Leads {
         };
         let section = |row: &Class5| WireRow {
             name: format!("{} mm2", round6(row.area.is.si() * 1e6)),
+            aliases: Vec::new(),
             diameter: None,
             r20: row.r20.clone(),
             outer_diameter: outer(Wire::Nominal(row.area.is)),
@@ -136,6 +142,11 @@ impl Leads {
             self.class5.iter().map(|row| format!("{}", round6(row.area.is.si() * 1e6))).collect();
         format!("AWG {} to AWG {}, or {} mm2", range.start(), range.end(), areas.join(", "))
     }
+}
+
+/// A number worked out here from others.
+fn computed<T>(is: T, source: String) -> Sourced<T> {
+    Sourced { is, source, certainty: Certainty::Computed }
 }
 
 /// As many as resistivity and gauge are good for.

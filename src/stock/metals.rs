@@ -1,62 +1,50 @@
 //! Elements and sheet metals.
 
-use super::Named;
-use super::sourced::{Number, Sourced};
-use crate::units::{Density, MolarMass, Share};
-use serde::{Deserialize, Serialize};
+use super::numbers::Numbers;
+use super::rows::{Slot, Words, each, rows};
+use super::sourced::{Key, Number, Sourced, takes, within};
+use crate::reader::{quoted, short};
+use crate::units::say::figures;
+use crate::units::{Density, MolarMass, Quantity, Share};
+use serde_json::{Value, json};
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Catalogue {
-    pub metal: Vec<Metal>,
-    pub refused: Vec<RefusedMetal>,
+rows! {
+    /// A chemical element.
+    Element {
+        /// Symbol.
+        symbol: String = "", takes("a chemical symbol");
+        /// Name.
+        title: String = "", takes("a text");
+        molar_mass: Sourced<MolarMass> = "molar mass", within("1 g/mol", "300 g/mol");
+        density: Sourced<Density> = "density", within("0.5 g/cm3", "25 g/cm3");
+        valence: Sourced<Number> = "electrons on dissolving", within("1", "7");
+        /// Whether water lets it plate.
+        plates: bool = "", takes("true or false");
+    }
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct ElementCatalogue {
-    pub element: Vec<Element>,
+rows! {
+    /// A sheet metal.
+    Metal called "Name." {
+        /// In plain words.
+        title: String = "", takes("a text");
+        density: Sourced<Density> = "density", within("1 g/cm3", "25 g/cm3").turn(1);
+        /// Symbol of the main metal.
+        main: String = "", takes("the symbol of the element that most of it is").optional();
+        parts: Vec<Part> = "mass share", takes(PARTS).turn(1);
+    }
 }
 
-/// A chemical element.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Element {
-    /// Symbol.
-    pub symbol: String,
-    /// Name.
-    pub title: String,
-    /// Molar mass.
-    pub molar_mass: Sourced<MolarMass>,
-    /// Density.
-    pub density: Sourced<Density>,
-    /// Electrons given up on dissolving.
-    pub valence: Sourced<Number>,
-    /// Whether water lets it plate.
-    pub plates: bool,
-}
-
-/// A sheet metal.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Metal {
-    /// Name.
-    pub name: String,
-    /// Other names.
-    pub aliases: Vec<String>,
-    /// In plain words.
-    pub title: String,
-    /// Density.
-    pub density: Sourced<Density>,
-    /// Symbol of the main metal.
-    pub main: String,
-    /// Constituents.
-    pub parts: Vec<Part>,
+rows! {
+    /// A metal that no bath here may etch.
+    RefusedMetal called "Name." {
+        /// Why.
+        reason: String = "", takes("why it may not be etched, a text");
+    }
 }
 
 /// A constituent of an alloy.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Part {
     /// Symbol.
     pub element: String,
@@ -64,46 +52,59 @@ pub struct Part {
     pub share: Sourced<Share>,
 }
 
-/// A metal that no bath here may etch.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct RefusedMetal {
-    /// Name.
-    pub name: String,
-    /// Other names.
-    pub aliases: Vec<String>,
-    /// Why.
-    pub reason: String,
+const PARTS: &str = "a list such as [{ element = \"Cu\", share = { is = \"90 %\", source = \"own \
+                     measurement\" } }, ...]";
+
+impl Slot for Vec<Part> {
+    /// Elements and their mass shares, which add up to all of it.
+    fn read(&mut self, n: &mut Numbers, key: &Key) {
+        let mut twice = Vec::new();
+        let part = |sub: Numbers| {
+            let place = sub.r.place.clone();
+            let part = part(sub)?;
+            twice.push((part.element.clone(), place));
+            Some(part)
+        };
+        let Some(mut parts) = each(n, key, part) else {
+            return;
+        };
+        for (at, (element, place)) in twice.iter().enumerate() {
+            if twice[..at].iter().any(|(other, _)| other == element) {
+                let text = format!("\"{element}\" stands here a second time; allowed: once");
+                n.r.complain_at(place, key.name, text);
+            }
+        }
+        let sum: f64 = parts.iter().map(|p| p.share.is.si()).sum();
+        if (sum - 1.0).abs() > 1e-3 {
+            let sum = figures(100.0 * sum, 6);
+            n.r.complain(key.name, format!("the shares add up to {sum} %; allowed: 100 %"));
+        } else if (sum - 1.0).abs() > 1e-12 {
+            // A last digit's rounding in the shares is not the user's fault.
+            parts.iter_mut().for_each(|p| p.share.is = Share::from_si(p.share.is.si() / sum));
+        }
+        *self = parts;
+    }
+
+    fn shown(&mut self, key: &Key, path: &str, words: &mut Words) -> Option<Value> {
+        words.push((path.into(), key.words));
+        let row = |p: &Part| json!({ "element": p.element, "share": p.share.shown(key) });
+        Some(self.iter().map(row).collect())
+    }
 }
 
-impl Named for Metal {
-    fn name(&self) -> &str {
-        &self.name
+fn part(mut n: Numbers) -> Option<Part> {
+    let known = n.rules()?.symbols;
+    let symbols = quoted(known.iter().map(String::as_str));
+    n.r.require("element", &format!("one of {symbols}"));
+    let element = n.r.text("element", &symbols);
+    let share = n.read(&Key { name: "share", ..within("0.001 %", "100 %") });
+    let r = n.finish();
+    let element = element?.is.trim().to_string();
+    if !known.contains(&element) {
+        r.complain("element", format!("found \"{}\"; allowed: {symbols}", short(&element)));
+        return None;
     }
-    fn aliases(&self) -> &[String] {
-        &self.aliases
-    }
-    fn call(&mut self, name: &str, aliases: Vec<String>) {
-        (self.name, self.aliases) = (name.into(), aliases);
-    }
-    fn forget(&mut self, alias: &str) {
-        self.aliases.retain(|a| !a.eq_ignore_ascii_case(alias.trim()));
-    }
-}
-
-impl Named for RefusedMetal {
-    fn name(&self) -> &str {
-        &self.name
-    }
-    fn aliases(&self) -> &[String] {
-        &self.aliases
-    }
-    fn call(&mut self, name: &str, aliases: Vec<String>) {
-        (self.name, self.aliases) = (name.into(), aliases);
-    }
-    fn forget(&mut self, alias: &str) {
-        self.aliases.retain(|a| !a.eq_ignore_ascii_case(alias.trim()));
-    }
+    Some(Part { element, share: share? })
 }
 
 #[cfg(test)]

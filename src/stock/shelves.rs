@@ -1,10 +1,10 @@
 //! The stock as it is shown: shelves of entries, each with its data as plain values in which
 //! every number keeps its unit, source and certainty.
 
-use super::{Certainty, Named, Sourced, Stock};
-use crate::units::{Length, ResistancePerLength};
-use serde::Serialize;
-use serde_json::{Value, json};
+use super::all::Stock;
+use super::rows::{self, Rows, Words};
+use crate::reader::Named;
+use serde_json::Value;
 
 /// The kinds, in the order in which they are shown: the name, and what is on the shelf.
 pub const KINDS: [(&str, &str); 11] = [
@@ -45,23 +45,23 @@ pub struct Entry {
     pub replaces: Option<String>,
     /// Everything else; a number is an object of value, unit, source and certainty.
     pub data: Value,
+    words: Words,
 }
 
 impl Entry {
-    fn new(name: &str, aliases: &[String], data: &impl Serialize) -> Self {
-        // Plain structs of texts and numbers always make a value.
-        let mut data = serde_json::to_value(data).unwrap_or(Value::Null);
-        if let Some(map) = data.as_object_mut() {
-            for key in ["name", "aliases", "symbol", "species", "key"] {
-                map.shift_remove(key);
-            }
+    fn new<T: Rows>(name: &str, aliases: &[String], table: &T) -> Self {
+        let mut words = Words::new();
+        let mut data = rows::shown(&mut table.clone(), "", &mut words);
+        for key in ["symbol", "species", "key"] {
+            data.shift_remove(key);
         }
-        name_units(&mut data);
-        Self { name: name.into(), aliases: aliases.into(), file: None, replaces: None, data }
+        let data = Value::Object(data);
+        Self { name: name.into(), aliases: aliases.into(), file: None, replaces: None, data, words }
     }
 
-    fn named<T: Named + Serialize>(entry: &T) -> Self {
-        Self::new(entry.name(), entry.aliases(), entry)
+    /// What a key of a number means, by its full name; nothing where it speaks for itself.
+    pub fn words(&self, path: &str) -> &'static str {
+        self.words.iter().find(|(name, _)| name == path).map_or("", |(_, words)| words)
     }
 
     /// Whether a text means this entry; upper and lower case alike, and blanks left aside.
@@ -69,31 +69,6 @@ impl Entry {
         let plain = |t: &str| t.to_lowercase().replace(char::is_whitespace, "");
         let text = plain(text);
         plain(&self.name) == text || self.aliases.iter().any(|a| plain(a) == text)
-    }
-}
-
-/// Units of plain numbers, which a catalogue has in the name of the key.
-const IN_KEY: [(&str, &str); 6] = [
-    ("m_max_mol_per_kg", "mol/kg"),
-    ("lowest_mol_per_kg", "mol/kg"),
-    ("highest_mol_per_kg", "mol/kg"),
-    ("kappa_max_ms_per_cm", "mS/cm"),
-    ("points_mol_per_l_ms_per_cm", "mol/L, mS/cm"),
-    ("ocv_curve_v", "1, V"),
-];
-
-fn name_units(value: &mut Value) {
-    match value {
-        Value::Object(map) => {
-            for (key, value) in map.iter_mut() {
-                match IN_KEY.iter().find(|(k, _)| k == key) {
-                    Some((_, unit)) => value["unit"] = json!(unit),
-                    None => name_units(value),
-                }
-            }
-        }
-        Value::Array(list) => list.iter_mut().for_each(name_units),
-        _ => {}
     }
 }
 
@@ -115,85 +90,55 @@ pub fn shelves(stock: &Stock) -> Vec<Shelf> {
 }
 
 fn entries(stock: &Stock, kind: &str) -> Vec<Entry> {
-    fn all<T: Named + Serialize>(list: &[T]) -> Vec<Entry> {
-        list.iter().map(Entry::named).collect()
+    fn named<T: Named + Rows>(list: &[T]) -> Vec<Entry> {
+        list.iter().map(|e| Entry::new(e.name(), e.aliases(), e)).collect()
     }
-    let plain = |name: &str, data: Value| Entry::new(name, &[], &data);
+    fn by<T: Rows>(list: &[T], name: impl Fn(&T) -> String) -> Vec<Entry> {
+        list.iter().map(|e| Entry::new(&name(e), &[], e)).collect()
+    }
     match kind {
-        "cells" => all(&stock.cells),
-        "metals" => {
-            let mut list = all(&stock.metals);
-            list.extend(all(&stock.refused));
+        "cells" => named(&stock.cells),
+        "metals" => [named(&stock.metals), named(&stock.refused)].concat(),
+        "baths" => named(&stock.baths),
+        "wires" => {
+            let leads = &stock.leads;
+            let mut list = named(&leads.rows());
+            list.push(Entry::new("clip", &[], &leads.clip));
+            list.push(Entry::new("conductor", &[], &leads.conductor));
+            list.push(Entry::new("insulation", &[], &leads.insulation));
             list
         }
-        "baths" => all(&stock.baths),
-        "wires" => wires(stock),
         "resists" => {
-            let mut list = all(&stock.resists.resist);
+            let mut list = named(&stock.resists.resist);
             list.push(Entry::new("no resist named", &[], &stock.resists.default));
             list
         }
-        "holders" => all(&stock.holders),
-        "touch" => {
-            let name = |t: &super::Threshold| crate::units::say::time(t.contact_s());
-            stock.touch.iter().map(|t| Entry::new(&name(t), &[], t)).collect()
-        }
-        "elements" => stock.elements.iter().map(|e| Entry::new(&e.symbol, &[], e)).collect(),
+        "holders" => named(&stock.holders),
+        "touch" => by(&stock.touch, |t| crate::units::say::time(t.contact_s())),
+        "elements" => by(&stock.elements, |e| e.symbol.clone()),
         "electrodes" => {
             let e = &stock.electrodes;
-            let at = |side: &str, a: &super::AnodeData| {
-                Entry::new(&format!("{} {side}", a.species), &[], a)
-            };
-            let mut list: Vec<Entry> = e.anode.iter().map(|a| at("at the sheet", a)).collect();
-            list.extend(e.cathode.iter().map(|c| at("at the pan", c)));
+            let mut list = by(&e.anode, |a| format!("{} at the sheet", a.species));
+            list.extend(by(&e.cathode, |c| format!("{} at the pan", c.species)));
             list.push(Entry::new("hydrogen at the pan", &[], &e.hydrogen));
             list
         }
-        "spread" => stock.spreads.iter().map(|s| Entry::new(&s.key, &[], s)).collect(),
-        _ => stock.defaults.iter().map(|d| plain(&d.key, json!(d))).collect(),
+        "spread" => by(&stock.spreads, |s| s.key.clone()),
+        _ => by(&stock.defaults, |d| d.key.clone()),
     }
-}
-
-/// One wire of stock.
-#[derive(Debug, Clone, Serialize)]
-pub(super) struct WireRow {
-    #[serde(skip)]
-    pub name: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub diameter: Option<Sourced<Length>>,
-    pub r20: Sourced<ResistancePerLength>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub outer_diameter: Option<Sourced<Length>>,
-}
-
-fn wires(stock: &Stock) -> Vec<Entry> {
-    let row = |w: &WireRow| {
-        let turned = w.name.strip_prefix("AWG ").map(|n| format!("{n} AWG"));
-        Entry::new(&w.name, turned.as_slice(), w)
-    };
-    let leads = &stock.leads;
-    let mut list: Vec<Entry> = leads.rows().iter().map(row).collect();
-    list.push(Entry::new("clip", &[], &leads.clip));
-    list.push(Entry::new("conductor", &[], &leads.conductor));
-    list.push(Entry::new("insulation", &[], &leads.insulation));
-    list
-}
-
-/// A number worked out here from others.
-pub(super) fn computed<T>(is: T, source: String) -> Sourced<T> {
-    Sourced { is, source, certainty: Certainty::Computed }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use serde_json::json;
 
     #[test]
     fn every_entry_stands_on_one_shelf_and_its_numbers_keep_their_source() {
-        fn check(value: &Value, path: &str, numbers: &mut usize) {
+        fn check(value: &Value, path: &str, numbers: &mut Vec<String>) {
             match value {
                 Value::Object(map) if map.contains_key("certainty") => {
-                    *numbers += 1;
+                    numbers.push(path.trim_start_matches('.').trim_end_matches(".share").into());
                     assert!(!map["value"].is_null(), "{path}");
                     assert!(map["source"].as_str().unwrap().len() > 8, "{path}: {}", map["source"]);
                 }
@@ -202,19 +147,25 @@ mod tests {
                 }
                 Value::Array(list) => list.iter().for_each(|v| check(v, path, numbers)),
                 Value::Number(n) => panic!("{path}: {n} without a source"),
+                Value::String(text) => assert!(!text.is_empty(), "{path}"),
                 _ => {}
             }
         }
         let all = shelves(&Stock::builtin().unwrap());
         assert_eq!(all.len(), KINDS.len());
-        let mut numbers = 0;
+        let mut count = 0;
         for shelf in &all {
             assert!(!shelf.entries.is_empty(), "{}", shelf.kind);
             for entry in &shelf.entries {
-                check(&entry.data, &entry.name, &mut numbers);
+                let mut numbers = Vec::new();
+                check(&entry.data, "", &mut numbers);
+                count += numbers.len();
+                let untold = numbers.iter().find(|path| entry.words(path).is_empty());
+                let own = |path: &&String| path.as_str() != "value"; // the title says it
+                assert_eq!(untold.filter(own), None, "{}: a key without words", entry.name);
             }
         }
-        assert!(numbers > 500, "{numbers}");
+        assert!(count > 500, "{count}");
         // LR6 as its catalogue has it: 2.595 Ah.
         let lr6 = all[0].entries.iter().find(|e| e.is_called("lr6")).unwrap();
         assert_eq!(lr6.data["capacity"]["value"], json!(2.595));

@@ -1,13 +1,13 @@
-//! A number with its source and how sure it is.
+//! A number with its source and how sure it is, and the key that it stands under.
 
-use crate::units::{Quantity, parse};
-use serde::ser::SerializeMap;
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de::Error};
+use crate::laws::curve::Curve;
+use crate::reader::{At, Node, Reader};
+use crate::units::{Kind, Quantity};
+use serde_json::{Value, json};
 use std::borrow::Cow;
 
 /// How sure a number is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Certainty {
     /// Seen in a published page or a library's data file.
     Read,
@@ -18,6 +18,7 @@ pub enum Certainty {
     /// Chosen by us, for the reason its source gives.
     Judgement,
     /// The user's own, from a job or a stock file.
+    #[default]
     Own,
 }
 
@@ -30,10 +31,14 @@ impl Certainty {
         ("judgement", Self::Judgement),
         ("own", Self::Own),
     ];
+
+    fn word(self) -> &'static str {
+        Self::ALL.iter().find(|(_, sure)| *sure == self).map_or("", |(word, _)| word)
+    }
 }
 
 /// A value, where it is from and how sure it is.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Sourced<T> {
     /// The value.
     pub is: T,
@@ -53,23 +58,88 @@ impl<T> Sourced<T> {
     }
 }
 
+/// A key of a catalogue: how it is read, told and put in words.
+#[derive(Debug, Clone, Copy)]
+pub struct Key {
+    /// The key.
+    pub name: &'static str,
+    /// What it means, in a few words; none where it speaks for itself.
+    pub words: &'static str,
+    /// Least value, as it is written; of a text, a list or a table what it takes.
+    pub low: &'static str,
+    /// Greatest value.
+    pub high: &'static str,
+    /// Unit of plain numbers, which the key's name has.
+    pub unit: &'static str,
+    /// Words out of which a text or a list is chosen; empty for any.
+    pub of: fn() -> Vec<&'static str>,
+    /// Whether it may be left out.
+    pub optional: bool,
+    /// When it is read; keys of one table are read by this, and shown as they are written.
+    pub turn: u8,
+}
+
+/// A key that takes numbers from `low` to `high`, both as they are written.
+pub const fn within(low: &'static str, high: &'static str) -> Key {
+    Key { name: "", words: "", low, high, unit: "", of: Vec::new, optional: false, turn: 0 }
+}
+
+/// A key of a text, a list or a table, and what it takes.
+pub const fn takes(what: &'static str) -> Key {
+    within(what, "")
+}
+
+impl Key {
+    /// With a unit that its name has.
+    pub const fn unit(self, unit: &'static str) -> Self {
+        Self { unit, ..self }
+    }
+
+    /// With the words to choose from.
+    pub const fn of(self, of: fn() -> Vec<&'static str>) -> Self {
+        Self { of, ..self }
+    }
+
+    /// One that may be left out.
+    pub const fn optional(self) -> Self {
+        Self { optional: true, ..self }
+    }
+
+    /// One that is read in a turn after the first.
+    pub const fn turn(self, turn: u8) -> Self {
+        Self { turn, ..self }
+    }
+
+    fn range(&self) -> (f64, f64) {
+        // The ends are ours and do parse; a test reads every one.
+        let end = |text: &str| text.parse().unwrap_or(f64::NAN);
+        (end(self.low), end(self.high))
+    }
+}
+
 /// What a catalogue may hold under `is`.
 pub trait Datum: Sized {
-    /// From the TOML value.
-    fn read(value: toml::Value) -> Result<Self, String>;
+    /// What a key of this takes, in words.
+    fn what(key: &Key) -> String;
+    /// From what stands under the key `at`.
+    fn read(r: &mut Reader, at: &str, key: &Key) -> Option<At<Self>>;
     /// As a person would write it: the value and its unit, where it has one.
-    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>);
+    fn written(&self) -> (Value, Option<Cow<'static, str>>);
 }
 
 impl<Q: Quantity> Datum for Q {
-    fn read(value: toml::Value) -> Result<Self, String> {
-        let text = value.as_str().ok_or("a quantity is a text with a unit")?;
-        parse(text).map_err(|e| format!("found {}; allowed: {}", e.found, e.allowed))
+    fn what(_: &Key) -> String {
+        Q::KIND.allowed()
     }
 
-    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>) {
+    fn read(r: &mut Reader, at: &str, key: &Key) -> Option<At<Self>> {
+        r.quantity(at, key.low, key.high)
+    }
+
+    fn written(&self) -> (Value, Option<Cow<'static, str>>) {
         // The first unit of a kind is the one to suggest.
-        let unit = &Q::KIND.units[0];
+        let Kind { units, .. } = Q::KIND;
+        let unit = &units[0];
         (rounded((self.si() - unit.offset) / unit.factor).into(), Some(unit.name.into()))
     }
 }
@@ -80,112 +150,128 @@ fn rounded(x: f64) -> f64 {
 }
 
 /// A plain number.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Number(pub f64);
 
 impl Datum for Number {
-    fn read(value: toml::Value) -> Result<Self, String> {
-        let number = value.as_float().or_else(|| value.as_integer().map(|i| i as f64));
-        number.filter(|x| x.is_finite()).map(Self).ok_or_else(|| "not a finite number".into())
+    fn what(key: &Key) -> String {
+        format!("a number from {} to {}", key.low, key.high)
     }
 
-    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>) {
+    fn read(r: &mut Reader, at: &str, key: &Key) -> Option<At<Self>> {
+        let (low, high) = key.range();
+        r.number(at, low, high).map(|x| x.map(Self))
+    }
+
+    fn written(&self) -> (Value, Option<Cow<'static, str>>) {
         (self.0.into(), None)
     }
 }
 
-/// Pairs of numbers.
-#[derive(Debug, Clone, PartialEq)]
+/// Pairs of numbers: something over the share of charge that is left.
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Pairs(pub Vec<[f64; 2]>);
 
 impl Datum for Pairs {
-    fn read(value: toml::Value) -> Result<Self, String> {
-        let pair = |v: &toml::Value| match v.as_array().map(Vec::as_slice) {
-            Some([x, y]) => Ok([Number::read(x.clone())?.0, Number::read(y.clone())?.0]),
-            _ => Err("a curve is a list of pairs of numbers".to_string()),
-        };
-        let list = value.as_array().ok_or("a curve is a list of pairs of numbers")?;
-        list.iter().map(pair).collect::<Result<_, _>>().map(Self)
+    fn what(_: &Key) -> String {
+        "up to 200 pairs [share left, value], the share rising from 0 to 1, values above 0 and \
+         below 100"
+            .into()
     }
 
-    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>) {
-        (serde_json::json!(self.0), None)
+    fn read(r: &mut Reader, at: &str, key: &Key) -> Option<At<Self>> {
+        let inside = |[x, y]: &[f64; 2]| (0.0..=1.0).contains(x) && *y > 0.0 && *y < 100.0;
+        curve(r, at, &Self::what(key), 1, inside).map(|at| at.map(Self))
+    }
+
+    fn written(&self) -> (Value, Option<Cow<'static, str>>) {
+        (json!(self.0), None)
     }
 }
 
+/// Points of a conductivity curve, mol/L against mS/cm.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Points(pub Vec<[f64; 2]>);
+
+impl Datum for Points {
+    fn what(_: &Key) -> String {
+        "2 to 200 pairs [mol/L, mS/cm], the first numbers rising, the second from 0.1 to 2000"
+            .into()
+    }
+
+    fn read(r: &mut Reader, at: &str, key: &Key) -> Option<At<Self>> {
+        let inside = |[x, y]: &[f64; 2]| (0.0..=50.0).contains(x) && (0.1..=2000.0).contains(y);
+        curve(r, at, &Self::what(key), 2, inside).map(|at| at.map(Self))
+    }
+
+    fn written(&self) -> (Value, Option<Cow<'static, str>>) {
+        (json!(self.0), None)
+    }
+}
+
+/// `least` to 200 pairs that make a curve and lie inside what is allowed.
+fn curve(
+    r: &mut Reader,
+    key: &str,
+    allowed: &str,
+    least: usize,
+    inside: impl Fn(&[f64; 2]) -> bool,
+) -> Option<At<Vec<[f64; 2]>>> {
+    let at = r.pairs(key, allowed)?;
+    let found = match (Curve::new(at.is.clone()), at.is.iter().find(|p| !inside(p))) {
+        (Err(why), _) => why.to_string(),
+        (Ok(_), _) if !(least..=200).contains(&at.is.len()) => format!("{} pairs", at.is.len()),
+        (Ok(_), Some([x, y])) => format!("the pair [{x:?}, {y:?}]"),
+        (Ok(_), None) => return Some(at),
+    };
+    r.complain(key, format!("found {found}; allowed: {allowed}"));
+    None
+}
+
 /// A value as written, of whatever kind: "4 h", 2, "medium", false.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct AsWritten {
-    value: serde_json::Value,
+    value: Value,
     unit: Option<String>,
 }
 
 impl Datum for AsWritten {
-    fn read(value: toml::Value) -> Result<Self, String> {
-        let plain = |value| Ok(Self { value, unit: None });
-        match value {
-            toml::Value::Boolean(b) => plain(b.into()),
-            toml::Value::Integer(n) => plain(n.into()),
-            toml::Value::Float(x) => plain(x.into()),
-            toml::Value::String(text) => match text.split_once(' ') {
-                Some((number, unit)) if number.parse::<f64>().is_ok_and(f64::is_finite) => {
-                    let value = number.parse::<f64>().unwrap_or_default().into();
-                    Ok(Self { value, unit: Some(unit.into()) })
-                }
-                _ => plain(text.into()),
-            },
-            _ => Err("neither a text nor a number".into()),
-        }
+    fn what(_: &Key) -> String {
+        "a text, a number, true or false".into()
     }
 
-    fn written(&self) -> (serde_json::Value, Option<Cow<'static, str>>) {
+    fn read(r: &mut Reader, at: &str, key: &Key) -> Option<At<Self>> {
+        let node = &r.item(at)?.node;
+        let (value, unit) = match node {
+            Node::Flag(b) => ((*b).into(), None),
+            Node::Whole(n) => ((*n).into(), None),
+            Node::Float(x) => ((*x).into(), None),
+            Node::Text(text) => match text.split_once(' ') {
+                Some((number, unit)) if number.parse::<f64>().is_ok_and(f64::is_finite) => {
+                    (number.parse::<f64>().unwrap_or_default().into(), Some(unit.into()))
+                }
+                _ => (text.as_str().into(), None),
+            },
+            other => {
+                let allowed = Self::what(key);
+                r.complain(at, format!("found {}; allowed: {allowed}", other.kind()));
+                return None;
+            }
+        };
+        Some(At { is: Self { value, unit }, place: r.place.clone(), key: r.full(at) })
+    }
+
+    fn written(&self) -> (Value, Option<Cow<'static, str>>) {
         (self.value.clone(), self.unit.clone().map(Cow::Owned))
     }
 }
 
-impl<T: Datum> Serialize for Sourced<T> {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+impl<T: Datum> Sourced<T> {
+    /// As an object of value, unit, source and certainty.
+    pub(super) fn shown(&self, key: &Key) -> Value {
         let (value, unit) = self.is.written();
-        let mut map = serializer.serialize_map(Some(4))?;
-        map.serialize_entry("value", &value)?;
-        map.serialize_entry("unit", &unit)?;
-        map.serialize_entry("source", &self.source)?;
-        map.serialize_entry("certainty", &self.certainty)?;
-        map.end()
-    }
-}
-
-impl<'de, T: Datum> Deserialize<'de> for Sourced<T> {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        #[derive(Deserialize)]
-        #[serde(deny_unknown_fields)]
-        struct Raw {
-            is: toml::Value,
-            source: String,
-            certainty: Certainty,
-        }
-        let raw = Raw::deserialize(deserializer)?;
-        let is = T::read(raw.is).map_err(D::Error::custom)?;
-        Ok(Self { is, source: raw.source, certainty: raw.certainty })
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::units::Voltage;
-
-    #[test]
-    fn a_row_without_a_source_is_refused() {
-        let full = "is = '1.5 V'\nsource = 'x'\ncertainty = 'read'\n";
-        assert!(toml::from_str::<Sourced<Voltage>>(full).is_ok());
-        for gone in ["source = 'x'\n", "certainty = 'read'\n", "is = '1.5 V'\n"] {
-            let text = full.replace(gone, "");
-            assert!(toml::from_str::<Sourced<Voltage>>(&text).is_err(), "{text}");
-        }
-        for bad in ["'1.5'", "1.5", "'1.5 A'", "true"] {
-            let text = full.replace("'1.5 V'", bad);
-            assert!(toml::from_str::<Sourced<Voltage>>(&text).is_err(), "{text}");
-        }
+        let unit = if key.unit.is_empty() { unit } else { Some(key.unit.into()) };
+        let certainty = self.certainty.word();
+        json!({ "value": value, "unit": unit, "source": self.source, "certainty": certainty })
     }
 }

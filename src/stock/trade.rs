@@ -1,50 +1,44 @@
 //! What the trade knows: holders, resists, how uncertain things are, how warm is too warm.
 
-use super::Named;
-use super::sourced::{AsWritten, Number, Sourced};
+use super::rows::rows;
+use super::sourced::{AsWritten, Number, Sourced, takes, within};
 use crate::units::{CurrentDensity, Quantity, Resistance, Share, Temperature, Time};
-use serde::{Deserialize, Serialize};
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct HolderCatalogue {
-    pub holder: Vec<Holder>,
+rows! {
+    /// A holder of cells.
+    Holder called "Name." {
+        /// In plain words.
+        title: String = "", takes("a text");
+        exposed_share: Sourced<Share> = "surface left open, worst cell", within("1 %", "100 %").turn(1);
+        contact: Sourced<Resistance> = "of a cell, both ends", within("0 ohm", "10 ohm").turn(1);
+        convection_factor: Sourced<Number> = "on natural convection", within("0.01", "20").turn(1);
+        /// What to know of it.
+        note: String = "", takes("what to know of it, a text").optional();
+    }
 }
 
-/// A holder of cells.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Holder {
-    /// Name.
-    pub name: String,
-    /// In plain words.
-    pub title: String,
-    /// Share of the worst-placed cell's surface that it leaves open.
-    pub exposed_share: Sourced<Share>,
-    /// Contact resistance of a cell, both ends together.
-    pub contact: Sourced<Resistance>,
-    /// Factor on natural convection.
-    pub convection_factor: Sourced<Number>,
-    /// What to know of it.
-    pub note: String,
+rows! {
+    /// A resist.
+    Resist called "Name." {
+        max_current_density: Sourced<CurrentDensity> = "bears on the bare metal", within("0.001 A/cm2", "100 A/cm2").turn(1);
+        max_temperature: Sourced<Temperature> = "warmest it may get", within("10 degC", "150 degC").turn(1);
+        /// What to know of it.
+        note: String = "", takes("what to know of it, a text").optional();
+    }
 }
 
-impl Named for Holder {
-    fn name(&self) -> &str {
-        &self.name
+rows! {
+    /// What to warn by when no resist is named.
+    DefaultResist {
+        max_current_density: Sourced<CurrentDensity> = "bears on the bare metal", within("0.001 A/cm2", "100 A/cm2");
+        max_temperature: Sourced<Temperature> = "warmest it may get", within("10 degC", "150 degC");
+        /// Why these.
+        note: String = "", takes("why these, a text");
     }
-    fn aliases(&self) -> &[String] {
-        &[]
-    }
-    fn call(&mut self, name: &str, _: Vec<String>) {
-        self.name = name.into();
-    }
-    fn forget(&mut self, _: &str) {}
 }
 
 /// Resists, and what holds where none is named.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Resists {
     /// By name.
     pub resist: Vec<Resist>,
@@ -52,101 +46,38 @@ pub struct Resists {
     pub default: DefaultResist,
 }
 
-/// A resist.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Resist {
-    /// Name.
-    pub name: String,
-    /// Other names.
-    pub aliases: Vec<String>,
-    /// Current density that it bears.
-    pub max_current_density: Sourced<CurrentDensity>,
-    /// Temperature that it bears.
-    pub max_temperature: Sourced<Temperature>,
-    /// What to know of it.
-    pub note: String,
-}
-
-/// What to warn by when no resist is named.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct DefaultResist {
-    /// Current density.
-    pub max_current_density: Sourced<CurrentDensity>,
-    /// Temperature.
-    pub max_temperature: Sourced<Temperature>,
-    /// Why these.
-    pub note: String,
-}
-
-impl Named for Resist {
-    fn name(&self) -> &str {
-        &self.name
-    }
-    fn aliases(&self) -> &[String] {
-        &self.aliases
-    }
-    fn call(&mut self, name: &str, aliases: Vec<String>) {
-        (self.name, self.aliases) = (name.into(), aliases);
-    }
-    fn forget(&mut self, alias: &str) {
-        self.aliases.retain(|a| !a.eq_ignore_ascii_case(alias.trim()));
+rows! {
+    /// How uncertain one input is.
+    SpreadRow {
+        /// Key under `[spread]`.
+        key: String = "", takes("a key of [spread]");
+        /// In plain words.
+        title: String = "", takes("a text");
+        sd: Sourced<Share> = "one standard deviation", within("0 %", "100 %");
+        /// Why so much.
+        reason: String = "", takes("why so much, a text");
     }
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct SpreadCatalogue {
-    pub spread: Vec<SpreadRow>,
+rows! {
+    /// What holds where a job does not say.
+    DefaultRow {
+        /// Key in the job file.
+        key: String = "", takes("a key of a job");
+        /// In plain words.
+        title: String = "", takes("a text");
+        /// The value.
+        value: Sourced<AsWritten> = "", takes("");
+    }
 }
 
-/// How uncertain one input is.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct SpreadRow {
-    /// Key under `[spread]`.
-    pub key: String,
-    /// In plain words.
-    pub title: String,
-    /// One standard deviation as a share of the value.
-    pub sd: Sourced<Share>,
-    /// Why so much.
-    pub reason: String,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct DefaultCatalogue {
-    pub default: Vec<DefaultRow>,
-}
-
-/// What holds where a job does not say.
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct DefaultRow {
-    /// Key in the job file.
-    pub key: String,
-    /// In plain words.
-    pub title: String,
-    /// The value.
-    pub value: Sourced<AsWritten>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-pub(super) struct TouchCatalogue {
-    pub threshold: Vec<Threshold>,
-}
-
-/// A burn threshold (ISO 13732-1).
-#[derive(Debug, Clone, PartialEq, Deserialize, Serialize)]
-#[serde(deny_unknown_fields)]
-pub struct Threshold {
-    /// Time of contact.
-    pub contact: Sourced<Time>,
-    /// Surface temperature.
-    pub temperature: Sourced<Temperature>,
+rows! {
+    /// A burn threshold (ISO 13732-1).
+    Threshold {
+        /// Time of contact.
+        contact: Sourced<Time> = "contact", within("0.1 s", "24 h");
+        temperature: Sourced<Temperature> = "of the surface", within("30 degC", "100 degC");
+    }
 }
 
 impl Threshold {

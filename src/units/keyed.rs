@@ -1,8 +1,8 @@
 //! The SI units of the model's keys (`piece.depth_m`), and a number in one said to four figures
 //! in the unit that a person would write it in.
 
-use super::ZERO_CELSIUS_K;
 use super::say::{System, figures};
+use super::tables::ZERO_CELSIUS_K;
 
 /// A unit to say a number in, and how many of it make one SI unit.
 type Said = (&'static str, f64);

@@ -8,7 +8,8 @@
 //! grams, which is what a bench scale shows; volts, amperes, mol/L and mS/cm are the same
 //! everywhere. A wire is named as the job names it. Factors: NIST SP 811 (2008), appendix B.
 
-use super::{ZERO_CELSIUS_K, gauge_of};
+use super::tables::ZERO_CELSIUS_K;
+use super::written::gauge_of;
 
 /// Metres in a thou.
 const THOU: f64 = 25.4e-6;

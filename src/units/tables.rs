@@ -2,7 +2,7 @@
 //!
 //! Factors to SI: exact by definition (SI Brochure, NIST SP 811), none rounded.
 
-use super::{Kind, Quantity, Unit};
+use super::quantity::{Kind, Quantity, Unit};
 
 pub use uom::si::f64::{
     Area, Capacitance, ElectricCharge as Charge, ElectricCurrent as Current,
@@ -35,15 +35,15 @@ pub use uom::si::f64::Mass;
 use uom::si::mass::kilogram;
 
 /// A rate constant, 1/s; kept apart from a frequency.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct RateConstant(pub f64);
 
 /// Voltage for each kelvin, V/K (an entropy coefficient dU/dT).
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct VoltsPerKelvin(pub f64);
 
 /// Resistance of a length of wire, ohm/m.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct ResistancePerLength(pub f64);
 
 const fn unit(name: &'static str, factor: f64) -> Unit {

@@ -3,7 +3,8 @@
 //! Sheet and wire gauge: Brown & Sharpe / American wire gauge, ASTM B258:
 //! d = 0.127 mm * 92^((36 - n)/39), n a whole number.
 
-use super::{Area, Length, Misread, Quantity, compact, parse, quoted};
+use super::quantity::{Misread, Quantity, compact, parse, quoted};
+use super::tables::{Area, Length};
 use std::f64::consts::PI;
 
 /// Diameter or thickness of gauge `n` in metres (ASTM B258; 0..=40).

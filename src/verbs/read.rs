@@ -13,7 +13,7 @@ pub fn stock_for(job: &Path) -> Result<Stock, Failure> {
     let mut stock = Stock::builtin().context("stock")?;
     for path in stock_files(job) {
         let (text, name) = read_text(&path)?;
-        stock = job::with_own(stock, &text, &name).map_err(Failure::Job)?;
+        stock = stock.with_own(&text, &name).map_err(Failure::Job)?;
     }
     Ok(stock)
 }

@@ -1,7 +1,7 @@
 //! How good the meters are: "1 %", "0.02 V", or both, "1 % + 0.02 V".
 
 use super::reading::What;
-use crate::job::reader::Reader;
+use crate::reader::Reader;
 use crate::units::{Current, Length, Mass, Misread, Quantity, Share, Time, Voltage, parse, short};
 
 /// One standard deviation of a reading.

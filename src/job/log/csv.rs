@@ -6,9 +6,9 @@
 //! `amps (A)`. An empty run, job, date or set is the one above.
 
 use super::reading::What;
-use crate::job::complaint::{Complaint, Complaints, Place};
-use crate::job::reader::nearest;
-use crate::job::tree::{Item, Node, Table, short};
+use crate::reader::nearest;
+use crate::reader::{Complaint, Complaints, Place};
+use crate::reader::{Item, Node, Table, short};
 
 /// Columns that hold for a run as a whole.
 const OF_A_RUN: [&str; 4] = ["run", "job", "date", "set"];

@@ -1,6 +1,6 @@
 //! What was read at one time of a run.
 
-use crate::job::reader::Reader;
+use crate::reader::Reader;
 use crate::units::{Current, Length, Mass, Quantity, Temperature, Time, Voltage};
 
 /// One reading.

@@ -7,12 +7,12 @@ use super::trials::{self, BathTrial, CellTrial};
 use crate::job::beside::{Beside, settle};
 use crate::job::checked::{Checked, Job};
 use crate::job::clock::{DATE, Date, parse_date};
-use crate::job::complaint::{Complaints, Ledger, Place};
 use crate::job::draft::Needs;
-use crate::job::reader::{At, Reader};
 use crate::job::source::Source;
 use crate::job::written::Written;
-use crate::job::{mistaken, tree};
+use crate::reader::{At, Reader};
+use crate::reader::{Complaints, Ledger, Place};
+use crate::reader::{mistaken, short};
 use crate::stock::Stock;
 
 /// Most runs of a log.
@@ -79,7 +79,7 @@ pub fn read_log(written: &Written, stock: &Stock) -> Result<Log, Complaints> {
 
 impl Beside<'_> {
     fn log(&mut self, r: &mut Reader, file: &str) -> Option<Log> {
-        let title = r.text("title", "a text").map(|t| tree::short(&t.is));
+        let title = r.text("title", "a text").map(|t| short(&t.is));
         let accuracies = accuracy::read(r, Accuracies::default());
         let cell_trials: Vec<_> =
             r.tables("cell_test").into_iter().filter_map(|s| trials::cell(s, self.stock)).collect();
@@ -116,7 +116,7 @@ impl Beside<'_> {
         const JOB: &str = "the name of a job file beside this log";
         r.require("job", JOB);
         r.require("reading", "[[run.reading]] once for every time that something was read");
-        let name = r.text("name", "a text to tell this run by").map(|t| tree::short(&t.is));
+        let name = r.text("name", "a text to tell this run by").map(|t| short(&t.is));
         let date = r.dated("date", DATE, parse_date).map(|d| d.is);
         let file = r.text("job", JOB);
         let sets = if r.has("set") {

@@ -1,9 +1,8 @@
 //! The small tests of a bench: a cell under two loads, a bath under two currents.
 
-use crate::job::reader::{Reader, quoted};
-use crate::job::tree::short;
 use crate::laws::conductivity::temperature_factor;
 use crate::laws::two_loads::{self, Load};
+use crate::reader::{Reader, quoted, short};
 use crate::stock::{self, Named, Stock};
 use crate::units::{
     Area, Current, Length, MolarConcentration, Quantity, Temperature, Time, Voltage,

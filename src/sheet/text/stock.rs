@@ -1,7 +1,6 @@
 //! The stock on a terminal: shelves with a line for each entry, or one entry in full.
 
 use super::page::{Page, WIDTH};
-use crate::sheet::words::stock::words;
 use crate::sheet::words::typeset::{JOINED, together};
 use crate::stock::{Entry, Shelf};
 use crate::units::say::{System, figures};
@@ -117,7 +116,7 @@ pub fn entry(shelf: &Shelf, entry: &Entry, u: System) -> String {
     if let Value::Object(data) = &entry.data {
         texts(&mut page, data);
         page.blank();
-        section(&mut page, "", data, &mut sources, u);
+        section(&mut page, "", entry, data, &mut sources, u);
     }
     if !sources.is_empty() {
         page.title("Sources");
@@ -162,16 +161,18 @@ fn texts(page: &mut Page, data: &Map<String, Value>) {
 fn section<'a>(
     page: &mut Page,
     name: &str,
+    entry: &Entry,
     data: &'a Map<String, Value>,
     sources: &mut Vec<&'a str>,
     u: System,
 ) {
     let mut rows = Rows::default();
+    let full = |key: &str| if name.is_empty() { key.into() } else { format!("{name}.{key}") };
     let mut parts = Vec::new();
     for (key, value) in data {
         match value {
             Value::Object(map) if map.contains_key("certainty") => {
-                rows.add(key, words(name, key), value, sources, u);
+                rows.add(key, entry.words(&full(key)), value, sources, u);
             }
             Value::Object(map) => parts.push((key, map)),
             Value::Array(list) => {
@@ -180,7 +181,8 @@ fn section<'a>(
                         continue;
                     };
                     let number = item.get("share").unwrap_or(item);
-                    rows.add(&format!("{key} {element}"), words(name, key), number, sources, u);
+                    let words = entry.words(&full(key));
+                    rows.add(&format!("{key} {element}"), words, number, sources, u);
                 }
             }
             _ => {}
@@ -194,8 +196,7 @@ fn section<'a>(
         page.blank();
     }
     for (key, map) in parts {
-        let name = if name.is_empty() { key.clone() } else { format!("{name}.{key}") };
-        section(page, &name, map, sources, u);
+        section(page, &full(key), entry, map, sources, u);
     }
 }
 

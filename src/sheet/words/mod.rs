@@ -11,6 +11,5 @@ pub mod reasons;
 pub mod rest;
 pub mod size;
 pub mod spread;
-pub mod stock;
 pub mod trace;
 pub mod typeset;

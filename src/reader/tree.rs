@@ -5,7 +5,7 @@
 
 use super::complaint::{Complaint, Complaints, Place};
 use super::syntax;
-pub use crate::units::short;
+use crate::units::short;
 use toml::de::{DeTable, DeValue};
 
 /// Longest job file that is read, bytes.
@@ -40,6 +40,14 @@ pub enum Node {
 }
 
 impl Node {
+    /// What stands in it, of a list.
+    pub fn list(&self) -> &[Item] {
+        match self {
+            Self::List(list) => list,
+            _ => &[],
+        }
+    }
+
     /// What it is, in words.
     pub fn kind(&self) -> String {
         match self {

@@ -6,7 +6,7 @@
 //! are sold with crystal water are not taken by weight unless the formula is said: copper
 //! sulphate with its five waters weighs half as much again as without.
 
-use crate::stock::Bath;
+use super::baths::Bath;
 use crate::units::{
     MassConcentration, Misread, MolarConcentration, Quantity, parse as read, short,
 };

@@ -3,13 +3,11 @@
 //! Reading a key makes it known; what was never asked for is unknown, and gets the
 //! nearest known key as a suggestion.
 
-mod lists;
-
 use super::complaint::{Ledger, Place};
-pub use super::suggest::{nearest, quoted};
-use super::tree::{Item, Node, Table, short};
-use crate::stock::{Named, find};
-use crate::units::{Misread, Quantity, parse};
+use super::named::{Named, find};
+use super::suggest::{nearest, quoted};
+use super::tree::{Item, Node, Table};
+use crate::units::{Misread, Quantity, parse, short};
 use std::cell::RefCell;
 
 /// A value and where it was written.
@@ -23,10 +21,17 @@ pub struct At<T> {
     pub key: String,
 }
 
+impl<T> At<T> {
+    /// The same place with another value.
+    pub fn map<U>(self, f: impl FnOnce(T) -> U) -> At<U> {
+        At { is: f(self.is), place: self.place, key: self.key }
+    }
+}
+
 /// A reader of one table.
 pub struct Reader<'t> {
     table: &'t Table,
-    ledger: &'t Ledger,
+    pub(super) ledger: &'t Ledger,
     /// Complaints before this table was read.
     before: usize,
     /// Where the table starts.
@@ -122,11 +127,16 @@ impl<'t> Reader<'t> {
         self.elsewhere.extend(keys.iter().map(|k| (*k).to_string()));
     }
 
-    fn at<T>(&self, key: &str, item: &Item, is: T) -> At<T> {
+    pub(super) fn at<T>(&self, key: &str, item: &Item, is: T) -> At<T> {
         At { is, place: item.place.clone(), key: self.full(key) }
     }
 
-    fn wrong<T>(&self, key: &str, found: impl AsRef<str>, allowed: impl AsRef<str>) -> Option<T> {
+    pub(super) fn wrong<T>(
+        &self,
+        key: &str,
+        found: impl AsRef<str>,
+        allowed: impl AsRef<str>,
+    ) -> Option<T> {
         self.complain(key, verdict(found.as_ref(), allowed.as_ref()));
         None
     }
@@ -325,7 +335,7 @@ impl<'t> Reader<'t> {
 }
 
 /// What was found and what is allowed; a question is not followed by a semicolon.
-fn verdict(found: &str, allowed: &str) -> String {
+pub(super) fn verdict(found: &str, allowed: &str) -> String {
     let mark = if found.ends_with('?') { "" } else { ";" };
     format!("found {found}{mark} allowed: {allowed}")
 }

@@ -238,7 +238,7 @@ fn is_about_a_number(head: &str) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use crate::job::tree::parse;
+    use crate::reader::tree::parse;
 
     #[test]
     fn one_fault_gives_one_complaint() {

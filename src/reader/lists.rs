@@ -1,6 +1,7 @@
 //! Reads lists: of texts, of numbers, of tables.
 
-use super::{At, Item, Node, Reader, Table, verdict};
+use super::table::{At, Reader, verdict};
+use super::tree::{Item, Node, Table};
 
 impl<'t> Reader<'t> {
     /// A list of texts, at least one.
