@@ -38,7 +38,7 @@ pub const SCHMIDT: Range = Range {
     low: 500.0,
     high: 5000.0,
     unit: "",
-    source: "Lloyd and Moran 1974, Wragg 1968: copper sulphate with acid, about 2000; from memory",
+    source: "judgement, about the 2000 of the copper sulphate that it was measured with (from memory)",
 };
 
 /// What carries the salt off.

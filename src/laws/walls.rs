@@ -46,7 +46,9 @@ impl Walls {
     /// What the charge is worth over the bare area when the floor is at `floor` m.
     #[must_use]
     pub fn charge_depth(&self, floor: f64) -> f64 {
-        floor * (1.0 + 0.25 * self.q() * floor)
+        let share = 0.25 * self.q() * floor;
+        // An endless depth without edges is endless, not nothing times it.
+        if share > 0.0 { floor * (1.0 + share) } else { floor }
     }
 
     /// dd/dD at `charge_depth` m.
@@ -82,6 +84,10 @@ mod tests {
                     assert!((walls.slope(depth) / want - 1.0).abs() < 1e-5, "{walls:?} {depth}");
                 }
             }
+        }
+        for edge_per_m in [0.0, 1000.0] {
+            let walls = Walls { edge_per_m, etch_factor: 1.0 };
+            assert_eq!(walls.charge_depth(f64::INFINITY), f64::INFINITY);
         }
         // Without edges to the last digit, with next to none next to that.
         let walls = |edge_per_m| Walls { edge_per_m, etch_factor: 1.0 };

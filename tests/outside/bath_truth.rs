@@ -188,7 +188,7 @@ fn cores() -> Vec<Check> {
         why: "claimed for the sum by squares",
         ..MODEL
     };
-    [0.1, 0.3, 0.6, 1.0, 1.5, 2.0, 3.0, 4.0]
+    [0.1_f64, 0.3, 0.6, 1.0, 1.5, 2.0, 3.0, 4.0]
         .into_iter()
         .map(|h: f64| {
             let finest = 0.02 * h.min(1.0);

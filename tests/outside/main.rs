@@ -43,8 +43,9 @@ fn subjects() -> Vec<Subject> {
         ),
         (
             "Films that stir themselves, where on the pan the current lands, and silver that falls \
-             on copper. D and viscosity in a film are judged from those of thin solutions, so the \
-             coefficients are known no better than the tolerance says.",
+             on copper. D and viscosity in a film are judged from those of thin solutions, with the \
+             coefficients in view: this shows that the correlations allow them, not that they are \
+             right.",
             &bath_truth::CHECKS,
         ),
         ("What a cell gives off, and how its inside stands over its outside.", &heat::CONVECTION),
