@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::path::{Path, PathBuf};
 
 /// The rooms of the library from the ground up; over them stands the binary.
-const ROOMS: [&str; 9] =
-    ["units", "artwork", "laws", "stock", "run", "job", "newjob", "advice", "sheet"];
+const ROOMS: [&str; 10] =
+    ["units", "reader", "artwork", "laws", "stock", "run", "job", "newjob", "advice", "sheet"];
 
 /// Modules by their paths, `::` between the parts, each with its file; the root is empty.
 type Modules = BTreeMap<String, PathBuf>;
@@ -303,7 +303,6 @@ fn no_room_imports_from_above() {
 }
 
 #[test]
-#[ignore = "circles are left in some rooms"]
 fn no_files_import_each_other_in_a_circle() {
     let imports = imports();
     let mut told: BTreeSet<String> = BTreeSet::new();

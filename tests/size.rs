@@ -233,3 +233,91 @@ fn side_by_side() {
     assert_eq!(options(&jobs).len(), 2);
     assert_eq!(common::restbite(&["compare", FERN]).status.code(), Some(2));
 }
+
+/// What stands between two words of a text.
+fn between<'t>(text: &'t str, from: &str, to: &str) -> &'t str {
+    let rest = text.split_once(from).unwrap_or_else(|| panic!("no {from:?}: {text}")).1;
+    rest.split_once(to).unwrap_or_else(|| panic!("no {to:?}: {text}")).0
+}
+
+#[test]
+fn the_least_change_does_it_as_it_is_said() {
+    // Rounded as a clock and a ruler show it, always to the far side of what was solved.
+    for (sets, key, from, to) in [
+        (&["limits.time=5 min"][..], "limits.time", "Allow ", " instead"),
+        (
+            &["limits.time=40 min", "piece.depth=0.9 mm", "limits.cells=2"],
+            "limits.time",
+            "Allow ",
+            " instead",
+        ),
+        (
+            &["limits.cells=1", "size.cells=[\"ICR18650\"]"],
+            "bath.gap",
+            "Set the gap to ",
+            " instead",
+        ),
+    ] {
+        let answer = size(sets, 1);
+        let changes = answer["least_change"].as_array().unwrap();
+        let change = changes.iter().find(|c| c["key"] == key);
+        let text = change.unwrap_or_else(|| panic!("{key}: {changes:?}"))["text"].as_str().unwrap();
+        let said = between(text, from, to);
+        let set = format!("{key}={said}");
+        size(&[sets, &[set.as_str()]].concat(), 0);
+    }
+}
+
+#[test]
+fn a_gap_far_narrower_is_tried_too() {
+    // A bath so weak and a gap so wide that only a small part of it would do.
+    let sets =
+        ["bath.gap=60 mm", "bath.volume=2 L", "bath.concentration=0.1 mol/L", "limits.time=12 min"];
+    let answer = size(&sets, 1);
+    let changes = answer["least_change"].as_array().unwrap();
+    let change = changes.iter().find(|c| c["key"] == "bath.gap");
+    let to = change.unwrap_or_else(|| panic!("{changes:?}"))["to"].as_str().unwrap();
+    size(&[&sets[..], &[format!("bath.gap={to}").as_str()]].concat(), 0);
+    let mm: f64 = to.strip_suffix(" mm").unwrap().parse().unwrap();
+    assert!(mm < 0.15 * 60.0, "{to}");
+}
+
+#[test]
+fn a_time_that_was_asked_for_is_heeded_however_long() {
+    // Where a time is asked for, a supply is set between the least and the most current;
+    // where none is, near the most.
+    let limit = |time: &str| {
+        let set = format!("limits.time={time}");
+        let answer = json(&["size", "data-demo/moon-dial.toml", "--json", "--set", &set], 0);
+        number(&options(&answer)[0]["source"], "limit_a")
+    };
+    let (four, eight) = (limit("4 h"), limit("8 h"));
+    assert!(eight < 0.9 * four, "{eight} {four}");
+}
+
+#[test]
+fn a_rest_that_was_not_tried_is_not_blamed() {
+    // Small cells on a strong current: over what the resist bears, and hot besides.
+    let answer = size(&["size.cells=[\"HR6\"]"], 0);
+    let mut untried = 0;
+    for option in options(&answer) {
+        let reasons = option["reasons"].as_array().unwrap();
+        let warm = |r: &&Value| r["code"] == "hot" || r["code"] == "too hot to touch";
+        let Some(text) = reasons.iter().find(warm).and_then(|r| r["text"].as_str()) else {
+            continue;
+        };
+        let helps = text.contains("no rest helps");
+        assert!(reasons.len() == 1 || !helps, "{reasons:?}");
+        untried += usize::from(reasons.len() > 1 && text.contains("in one go"));
+    }
+    assert!(untried > 0, "no option breaks another limit and is warm besides");
+}
+
+#[test]
+fn every_limit_that_decides_counts_as_in_hand() {
+    let answer = size(&[], 0);
+    let first = options(&answer)[0]["margins"].to_string();
+    for limit in ["a salt film at the sheet", "the resist's warmth", "warmth of the leads"] {
+        assert!(first.contains(limit), "{limit}: {first}");
+    }
+}
