@@ -196,7 +196,7 @@ fn one_piece_of_powder_does_not_make_powder_of_the_next() {
 fn a_charge_that_was_not_followed_to_its_end_has_no_number() {
     let sets = ["piece.depth=0.01 mm", "piece.depth_tolerance=0.005 mm"];
     let sets: Vec<&str> = sets.iter().flat_map(|s| ["--set", s]).collect();
-    let ask = |how: &[&str]| [&["charge", FERN, "--draws", "20"], how, &sets].concat();
+    let ask = |how: &[&'static str]| [&["charge", FERN, "--draws", "20"], how, &sets].concat();
     let charge = &json(&ask(&["--json"]), 0)["charge"];
     assert_eq!(
         (&charge["pieces"], &charge["pieces_before_reversal"]),
