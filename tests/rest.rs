@@ -174,10 +174,10 @@ fn one_piece_of_powder_does_not_make_powder_of_the_next() {
     let bath = &answer["bath"];
     assert!(number(bath, "sludge_silver_kg") > 0.01 && number(bath, "pan_silver_kg") > 0.01);
     // Each piece's load is that of a run of its own from the bath as the piece before left it.
-    // A supply, whose current is its limit, has no heat or charge to carry over.
+    // A supply, whose current is its limit, has no heat or charge to carry over, nor has a bath so large.
     let mut setup = setup(&answer);
     setup.source = Source::Supply { set_v: 6.0, out_ohm: 0.05, limit_a: Some(1.5) };
-    setup.bath.heat_loss = 1e9;
+    setup.bath.heat_capacity = 1e12;
     setup.bath.temperature_k = setup.ambient_k;
     let limits = Warmth { hot_spot_k: f64::INFINITY, surface_k: f64::INFINITY };
     let session = Session { most: 4, ..Session::default() };
@@ -196,14 +196,14 @@ fn one_piece_of_powder_does_not_make_powder_of_the_next() {
 fn a_charge_that_was_not_followed_to_its_end_has_no_number() {
     let sets = ["piece.depth=0.01 mm", "piece.depth_tolerance=0.005 mm"];
     let sets: Vec<&str> = sets.iter().flat_map(|s| ["--set", s]).collect();
-    let ask: Vec<&str> = [&["charge", FERN, "--draws", "20"], &sets[..]].concat();
-    let charge = &json(&[&ask[..], &["--json"]].concat(), 0)["charge"];
+    let ask = |how: &[&'static str]| [&["charge", FERN, "--draws", "20"], how, &sets].concat();
+    let charge = &json(&ask(&["--json"]), 0)["charge"];
     assert_eq!(
         (&charge["pieces"], &charge["pieces_before_reversal"]),
         (&Value::Null, &Value::Null)
     );
     assert_eq!(charge["pieces_why"], "not within 500 pieces");
-    let page = common::answer(&ask, 0);
+    let page = common::answer(&ask(&[]), 0);
     assert!(page.contains("More than 500 pieces from this charge."), "{page}");
     assert!(page.contains("More than 100 pieces"), "{page}");
 }

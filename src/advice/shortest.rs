@@ -51,7 +51,7 @@ mod tests {
             assert_eq!(found, Ok(counted.map(|s| (s, s))), "{need}");
             assert_eq!(order[0], 1200.0);
         }
-        assert_eq!(shortest(4..=3, |_| Ok::<_, ()>(Some(()))), Ok(None));
+        assert_eq!(shortest(RangeInclusive::new(4, 3), |_| Ok::<_, ()>(Some(()))), Ok(None));
         assert_eq!(shortest(0..=3, |_| Err::<Option<()>, _>("fault")), Err("fault"));
     }
 }
