@@ -11,18 +11,14 @@ const DEMOS: [&str; 3] = [FERN, "data-demo/moon-dial.toml", "data-demo/sundial.t
 
 #[test]
 fn demo_plans_are_as_stored() {
-    let mut faults = Vec::new();
-    for demo in DEMOS {
+    let asked = DEMOS.iter().flat_map(|demo| [(demo, "metric"), (demo, "imperial")]);
+    common::each(asked, |(demo, units)| {
         let stem = demo.trim_start_matches("data-demo/").trim_end_matches(".toml");
-        for units in ["metric", "imperial"] {
-            let got = common::answer(&["plan", demo, "--units", units], 0);
-            let path = common::root().join(format!("tests/data/plan-{stem}-{units}.txt"));
-            faults.extend(common::snapshot(&path, &got).err());
-        }
+        let got = common::answer(&["plan", demo, "--units", units], 0);
+        common::snapshot("data", &format!("plan-{stem}-{units}"), &got);
         let text = fs::read_to_string(common::root().join(demo)).unwrap();
         assert!(text.contains("invented"), "{demo} does not say that its numbers are invented");
-    }
-    assert!(faults.is_empty(), "{}", faults.join("\n"));
+    });
 }
 
 #[test]
@@ -218,8 +214,7 @@ fn the_gallery_is_current() {
     common::answer(&["plan", FERN, "--out", dir.path().to_str().unwrap()], 0);
     for name in ["sag.svg", "depth.svg", "heat.svg", "charge.svg", "rest.svg", "sheet.html"] {
         let made = fs::read_to_string(dir.path().join(name)).unwrap();
-        let kept = fs::read_to_string(common::root().join("plots").join(name)).unwrap();
-        assert!(made == kept, "plots/{name} is old: make it anew as the README says");
+        common::current(&format!("plots/{name}"), &made);
     }
 }
 

@@ -395,14 +395,11 @@ fn more_sources_end_the_day_sooner_and_breaks_later() {
 
 #[test]
 fn the_demo_day_is_as_stored() {
-    let mut faults = Vec::new();
-    for units in ["metric", "imperial"] {
+    common::each(["metric", "imperial"], |units| {
         let got = common::answer(&["day", DEMO, "--units", units], 0);
         assert!(got.lines().all(|l| l.chars().count() <= 80), "{got}");
-        let path = common::root().join(format!("tests/data/day-{units}.txt"));
-        faults.extend(common::snapshot(&path, &got).err());
-    }
-    assert!(faults.is_empty(), "{}", faults.join("\n"));
+        common::snapshot("data", &format!("day-{units}"), &got);
+    });
     let text = fs::read_to_string(common::root().join(DEMO)).unwrap();
     assert!(text.contains("invented"));
 }
@@ -532,8 +529,7 @@ fn the_calendar_is_one() {
     assert!(drawn.root_element().attribute("viewBox").unwrap().starts_with("0 0 7200 "));
     for name in ["timeline.svg", "day.ics"] {
         let made = fs::read_to_string(dir.path().join(name)).unwrap();
-        let kept = fs::read_to_string(common::root().join("plots").join(name)).unwrap();
-        assert!(made == kept, "plots/{name} is old: make it anew as the README says");
+        common::current(&format!("plots/{name}"), &made);
     }
     common::answer(&["day", DEMO, "--out", out, "--force"], 0);
     assert_eq!(fs::read_to_string(dir.path().join("day.ics")).unwrap(), text);
@@ -594,8 +590,7 @@ fn wrong_days_are_refused_with_place_and_remedy() {
     let out = common::restbite_in(dir.path(), &["day", "-"], &good);
     write!(all, "a fault in a job's own file\n{}", String::from_utf8_lossy(&out.stderr)).unwrap();
     assert!(all.contains("moon-dial.toml:"));
-    let path = common::root().join("tests/data/day-wrong.txt");
-    common::snapshot(&path, &all).unwrap();
+    common::snapshot("data", "day-wrong", &all);
 }
 
 #[test]

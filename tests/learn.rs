@@ -6,7 +6,6 @@ mod workshops;
 
 use serde_json::Value;
 use std::fs;
-use std::path::Path;
 
 fn learned(log: &str) -> Value {
     common::json(&["learn", log, "--json"], 0)
@@ -240,29 +239,13 @@ fn a_job_uses_what_was_learned() {
 
 #[test]
 fn wrong_logs_are_refused_with_their_message() {
-    let folder = common::root().join("tests/bad_logs");
-    let mut faults = Vec::new();
-    let mut list: Vec<_> = fs::read_dir(&folder).unwrap().map(|e| e.unwrap().path()).collect();
-    list.retain(|path| path.extension().is_some_and(|e| e != "txt"));
-    list.sort();
-    assert!(list.len() >= 30, "only {} logs", list.len());
-    for path in list {
+    common::refuses_each("bad_logs", 30, |path| {
         let name = path.file_name().and_then(|n| n.to_str()).unwrap();
         let profile = name.starts_with("workshop");
         let job = "../../data-demo/fern-pin.toml";
         let set = format!("profile={}", path.display());
         let args: Vec<&str> =
             if profile { vec!["plan", job, "--set", &set] } else { vec!["learn", name] };
-        let out = common::restbite_in(&folder, &args, "");
-        let at = format!("{}{}", folder.display(), std::path::MAIN_SEPARATOR);
-        let message = String::from_utf8_lossy(&out.stderr).replace(&at, "");
-        if out.status.code() != Some(2) || !out.stdout.is_empty() || message.contains("panicked") {
-            faults.push(format!("{name}: {:?}: {message}", out.status.code()));
-        } else if let Err(fault) =
-            common::snapshot(Path::new(&path.with_extension("txt")), &message)
-        {
-            faults.push(fault);
-        }
-    }
-    assert!(faults.is_empty(), "{}", faults.join("\n\n"));
+        common::restbite_in(path.parent().unwrap(), &args, "")
+    });
 }

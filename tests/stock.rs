@@ -1,6 +1,5 @@
 //! `stock` as a user meets it, and stock files of the user's own: what they change, which goes
-//! before which, and what is said of wrong ones (`bad_stock/`, each with its whole message;
-//! `RESTBITE_BLESS=1` stores them anew).
+//! before which, and what is said of wrong ones (`bad_stock/`, each with its whole message).
 
 mod common;
 
@@ -264,27 +263,10 @@ fn own_entries_are_marked_as_such() {
 
 #[test]
 fn every_wrong_stock_file_is_refused_with_its_message() {
-    let folder = common::root().join("tests/bad_stock");
-    let mut list: Vec<_> = fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .filter(|path| path.extension().is_some_and(|e| e == "toml"))
-        .collect();
-    list.sort();
-    assert!(list.len() >= 40, "{}", list.len());
-    let mut faults = Vec::new();
-    for path in list {
-        let dir = workshop(Some(&fs::read_to_string(&path).unwrap()));
-        for args in [&["stock"][..], &["trace", "fern.toml"]] {
-            let out = common::restbite_in(dir.path(), args, "");
-            let message = String::from_utf8_lossy(&out.stderr);
-            let refused = out.status.code() == Some(2) && out.stdout.is_empty();
-            if !refused || message.contains("panicked") {
-                faults.push(format!("{}: {:?}: {message}", path.display(), out.status.code()));
-            } else if let Err(fault) = common::snapshot(&path.with_extension("txt"), &message) {
-                faults.push(fault);
-            }
-        }
+    for args in [&["stock"][..], &["trace", "fern.toml"]] {
+        common::refuses_each("bad_stock", 40, |path| {
+            let dir = workshop(Some(&fs::read_to_string(path).unwrap()));
+            common::restbite_in(dir.path(), args, "")
+        });
     }
-    assert!(faults.is_empty(), "{}", faults.join("\n\n"));
 }

@@ -1,4 +1,4 @@
-//! What the tests share: running the command, comparing with a snapshot, and a setup
+//! What the tests share: running the command, comparing with what is stored, and a setup
 //! rebuilt from the `resolved` map alone.
 
 #![allow(dead_code)] // each test file uses its part
@@ -10,7 +10,10 @@ use restbite::laws::faraday::Constituent;
 use restbite::laws::wells::Wells;
 use restbite::run;
 use serde_json::{Map, Value};
+use std::fmt::Debug;
+use std::fs;
 use std::io::Write;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
@@ -60,17 +63,54 @@ pub fn json(args: &[&str], code: i32) -> Value {
     serde_json::from_str(&answer(args, code)).expect("JSON")
 }
 
-/// Compares with a stored text; `RESTBITE_BLESS=1` stores it anew.
-pub fn snapshot(path: &Path, got: &str) -> Result<(), String> {
-    if std::env::var_os("RESTBITE_BLESS").is_some() {
-        std::fs::write(path, got).map_err(|e| e.to_string())?;
-        return Ok(());
+/// Compares with `tests/{folder}/{name}.snap`.
+pub fn snapshot(folder: &str, name: &str, got: &str) {
+    // What the comparison passes over.
+    assert!(!got.contains('\r') && got == format!("{}\n", got.trim()), "{name}: {got:?}");
+    insta::with_settings!({
+        snapshot_path => root().join("tests").join(folder),
+        prepend_module_to_snapshot => false,
+        omit_expression => true,
+    }, { insta::assert_snapshot!(name, got) });
+}
+
+/// Checks every one, the rest too where one fails.
+pub fn each<T: Debug>(all: impl IntoIterator<Item = T>, check: impl Fn(&T)) {
+    let fails = |one: &T| catch_unwind(AssertUnwindSafe(|| check(one))).is_err();
+    let failed: Vec<T> = all.into_iter().filter(fails).collect();
+    assert!(failed.is_empty(), "failed, each as told above: {failed:#?}");
+}
+
+/// Wrong files: on each in `tests/{folder}` the command ends with exit code 2, nothing on
+/// standard output, and the message of the snapshot beside it.
+pub fn refuses_each(folder: &str, at_least: usize, run: impl Fn(&Path) -> Output) {
+    let inside = root().join("tests").join(folder);
+    let mut list: Vec<PathBuf> = fs::read_dir(&inside)
+        .expect("the folder")
+        .map(|entry| entry.expect("an entry").path())
+        .filter(|path| path.extension().is_some_and(|e| e == "toml" || e == "csv"))
+        .collect();
+    list.sort();
+    assert!(list.len() >= at_least, "only {} files", list.len());
+    let at = format!("{}{}", inside.display(), std::path::MAIN_SEPARATOR);
+    each(list, |path| {
+        let out = run(path);
+        let message = String::from_utf8_lossy(&out.stderr).replace(&at, "");
+        let refused = out.status.code() == Some(2) && out.stdout.is_empty();
+        let told = !message.trim().is_empty() && !message.contains("panicked");
+        assert!(refused && told, "{:?}: {message}", out.status.code());
+        snapshot(folder, path.file_stem().and_then(|s| s.to_str()).expect("a name"), &message);
+    });
+}
+
+/// Compares with a file that is kept for readers too, by its path in the project;
+/// `INSTA_UPDATE=always` writes it anew, as it does snapshots.
+pub fn current(path: &str, made: &str) {
+    let file = root().join(path);
+    if std::env::var("INSTA_UPDATE").is_ok_and(|update| update == "always") {
+        fs::write(&file, made).expect("written");
     }
-    let want = std::fs::read_to_string(path).unwrap_or_default();
-    if want == got {
-        return Ok(());
-    }
-    Err(format!("{}\n--- stored\n{want}\n--- got\n{got}", path.display()))
+    assert!(fs::read_to_string(file).is_ok_and(|kept| kept == made), "{path} is old");
 }
 
 /// A setup from the `resolved` map alone, as the model page names its keys.

@@ -84,11 +84,11 @@ fn subjects() -> Vec<Subject> {
 const HEAD: &str = "\
 # Checked against the outside
 
-Made by `RESTBITE_BLESS=1 cargo test --test outside`; a test holds it current. Each row is a check
-in `tests/outside/`: what is checked, against which source, what it says and what we get, how far
-off that is, how far off it may be, and why that far. \"From memory\": the source is known but was
-not read. \"Worked out by us\": from what the source says, apart from the tool's own code. Beside
-these stand the checks of each law in `src/laws/` and `tests/reference.rs`.
+Made by `INSTA_UPDATE=always cargo test --test outside`; a test holds it current. Each row is a
+check in `tests/outside/`: what is checked, against which source, what it says and what we get, how
+far off that is, how far off it may be, and why that far. \"From memory\": the source is known but
+was not read. \"Worked out by us\": from what the source says, apart from the tool's own code.
+Beside these stand the checks of each law in `src/laws/` and `tests/reference.rs`.
 ";
 
 fn page() -> String {
@@ -103,7 +103,7 @@ fn page() -> String {
 
 #[test]
 fn the_page_is_current() {
-    common::snapshot(&common::root().join("tests/checks.md"), &page()).unwrap();
+    common::current("tests/checks.md", &page());
 }
 
 #[test]
