@@ -21,7 +21,7 @@ pub struct Case<'a> {
     pub source: Source,
     /// Every number used.
     pub setup: Setup,
-    /// The same as rows, each with where it is from.
+    /// Every number as a row, each with where it is from.
     pub rows: Rows,
     /// What the run is held against.
     pub bounds: Bounds,

@@ -28,7 +28,7 @@ pub enum End {
 }
 
 /// A finding with its numbers, SI, each field named for what it is. The words are made
-/// where it is drawn.
+/// where it is shown.
 #[allow(missing_docs)] // a line on each field would only say its name again
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]

@@ -23,7 +23,7 @@ pub fn margins(setup: &Setup, y: &State, at: &Operating) -> Margins {
     margins_with(setup, y, volts)
 }
 
-/// The same from the state alone; none where the cut-off hangs on the current.
+/// Margins from the state alone; none where the cut-off hangs on the current.
 pub fn margins_off(setup: &Setup, y: &State, segments: Segments) -> Option<Margins> {
     match setup.source.pack() {
         None => Some(margins_with(setup, y, 0.0)),

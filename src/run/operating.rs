@@ -146,7 +146,7 @@ impl<'a> Solver<'a> {
         finish(&source, &bath, found, back_emf_v, anode_equilibrium)
     }
 
-    /// The same with the source switched off.
+    /// The operating point at a state with the source switched off.
     pub fn off(&self, y: &State, segments: Segments) -> Operating {
         let source = thevenin(self.setup, y, segments);
         let bath = BathState::new(self.setup, y);

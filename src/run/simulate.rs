@@ -66,7 +66,7 @@ pub fn run(setup: &Setup, precision: Precision) -> Result<Run, RunError> {
     run_observed(setup, precision, |_, _| {})
 }
 
-/// The same, showing every accepted step and the segments it followed to `observe`.
+/// Runs a setup to its stop, showing every accepted step and the segments it followed to `observe`.
 ///
 /// # Errors
 /// As [`run`].

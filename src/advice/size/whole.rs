@@ -26,7 +26,7 @@ pub fn size<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceErro
 ///
 /// # Errors
 /// As [`size`].
-pub fn size_drawn<'a>(
+pub fn size_sampled<'a>(
     job: &'a Job,
     stock: &'a Stock,
     sampling: Sampling,

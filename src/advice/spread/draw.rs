@@ -90,7 +90,7 @@ impl Against<'_> {
         Ok(Followed { draw: self.of_run(&run), depth_m, course })
     }
 
-    /// The same, on and off in turn.
+    /// One draw with the current on and off in turn, followed to its end.
     pub(super) fn follow_cycle(
         &self,
         inputs: &Inputs,
