@@ -47,6 +47,7 @@ pub struct BathLife {
 
 /// Why a bath is spent.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum BathEnd {
     /// Copper is down to half of what it was made with.
     CopperSpent,

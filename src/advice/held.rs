@@ -13,6 +13,7 @@ use crate::units::Quantity;
 
 /// What a run is held against.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Limit {
     /// Current density that the resist bears, A/m2.
     Resist,
@@ -124,6 +125,7 @@ impl Limit {
 
 /// Whose number a limit is.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Whose {
     /// A thing in stock, by its name: a resist, a cell, a metal.
     Stock(String),

@@ -24,6 +24,7 @@ use thiserror::Error;
 
 /// What keeps a checked job from being resolved: something that stock lacks.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
+#[non_exhaustive]
 pub enum ResolveError {
     /// The leads' wire.
     #[error("stock has no wire \"{0}\"")]

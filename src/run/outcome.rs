@@ -5,6 +5,7 @@ use serde::Serialize;
 /// Why a run ended; on a tie the first of these in order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
+#[non_exhaustive]
 pub enum Stop {
     /// Target depth reached.
     Depth,

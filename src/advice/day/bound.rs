@@ -14,6 +14,7 @@ use super::table::{Suiting, Table};
 
 /// What bounds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Of {
     /// All sources together.
     Sources,

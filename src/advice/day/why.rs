@@ -5,6 +5,7 @@ use crate::run::Stop;
 
 /// Why a piece cannot be had from a source.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum Why {
     /// It does not suit.
     Unfit(Vec<Reason>),

@@ -21,6 +21,7 @@ pub struct Change {
 
 /// One thing that may give.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Knob {
     /// Stirring a bath that is still.
     Stirring,
