@@ -23,6 +23,19 @@ pub struct Charged<'a> {
 
 /// Follows a charge of a job.
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::advice::charged;
+/// use restbite::advice::spread::Sampling;
+///
+/// let charged = charged(&job, &stock, Sampling { draws: 20, seed: 1 })?;
+/// assert!(charged.done());
+/// assert!(charged.charge.pieces.count() > 0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When the job has no source, stock lacks a number, or a run cannot be worked out.
 pub fn charged<'a>(

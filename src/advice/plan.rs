@@ -58,6 +58,20 @@ impl<'a> Plan<'a> {
 
 /// The whole plan, with so many points over time.
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::advice;
+/// use restbite::advice::spread::Sampling;
+///
+/// let plan = advice::plan(&job, &stock, 201, Sampling { draws: 20, seed: 1 })?;
+/// assert!(plan.done());
+/// assert_eq!(plan.trace.t_s.len(), 201);
+/// assert!(plan.instead.is_none()); // its own source does it
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When the job has no source, stock lacks a number, or a run cannot be worked out.
 pub fn plan<'a>(

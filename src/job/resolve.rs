@@ -65,6 +65,19 @@ pub struct Resolved {
 /// Resolves a job as written with a source, on the bench as the job's profile knows it, and
 /// takes every number down.
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::job::resolve::{Resolved, resolved};
+///
+/// let Resolved { setup, rows } = resolved(&job, source, &stock)?;
+/// assert!((setup.piece.depth - 0.35e-3).abs() < 1e-12); // plain SI
+/// let row = rows.0.iter().find(|row| row.name == "piece.depth").ok_or("no row")?;
+/// assert_eq!(row.key, "piece.depth_m");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When stock lacks a number that the job needs.
 pub fn resolved(job: &Job, source: &Source, stock: &Stock) -> Result<Resolved, ResolveError> {

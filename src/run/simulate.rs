@@ -60,6 +60,20 @@ const MOST_STEPS: u64 = 2_000_000;
 
 /// Runs a setup to its stop.
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::job::resolve::resolved;
+/// use restbite::run::{Precision, Stop, run};
+///
+/// let setup = resolved(&job, source, &stock)?.setup;
+/// let run = run(&setup, Precision::default())?;
+/// assert_eq!(run.stop, Stop::Depth);
+/// assert!((run.depth_m - setup.piece.depth).abs() < 1e-9);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When the numbers leave what can be computed; a valid job never does.
 pub fn run(setup: &Setup, precision: Precision) -> Result<Run, RunError> {

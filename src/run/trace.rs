@@ -38,6 +38,21 @@ pub struct Trace {
 /// Runs a setup and samples it at `points` even times, the start and the end among them
 /// (one point when the run ends where it starts).
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::job::resolve::resolved;
+/// use restbite::run::{Precision, trace};
+///
+/// let setup = resolved(&job, source, &stock)?.setup;
+/// let (run, trace) = trace(&setup, Precision::COARSE, 101)?;
+/// assert_eq!(trace.t_s.len(), 101);
+/// assert!((trace.t_s[100] - run.time_s).abs() < 1e-9);
+/// assert!(trace.current_a[100] < trace.current_a[0]); // cells sag
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// As [`super::run`].
 pub fn trace(setup: &Setup, precision: Precision, points: usize) -> Result<(Run, Trace), RunError> {
