@@ -13,7 +13,7 @@ const EVERY: Duration = Duration::from_millis(100);
 const BAR: usize = 30;
 const LINE: usize = 60;
 
-/// Draws until it is dropped, and then wipes what it drew.
+/// Shows until it is dropped, and then wipes what it wrote.
 pub struct Bar(Option<(Sender<()>, JoinHandle<()>)>);
 
 impl Bar {
@@ -24,8 +24,8 @@ impl Bar {
         }
         let (end, ended) = channel();
         // Where nothing can run beside the work there is no bar.
-        let drawing = std::thread::Builder::new().spawn(move || draw(&ended));
-        Self(drawing.ok().map(|thread| (end, thread)))
+        let showing = std::thread::Builder::new().spawn(move || show(&ended));
+        Self(showing.ok().map(|thread| (end, thread)))
     }
 }
 
@@ -33,24 +33,24 @@ impl Drop for Bar {
     fn drop(&mut self) {
         if let Some((end, thread)) = self.0.take() {
             drop(end);
-            // A bar that could not be drawn is no loss.
+            // A bar that could not be shown is no loss.
             let _ = thread.join();
         }
     }
 }
 
-fn draw(ended: &Receiver<()>) {
+fn show(ended: &Receiver<()>) {
     let began = Instant::now();
-    let (mut wait, mut drawn) = (PATIENCE, false);
+    let (mut wait, mut shown) = (PATIENCE, false);
     while ended.recv_timeout(wait) == Err(RecvTimeoutError::Timeout) {
         wait = EVERY;
         let now = Progress::now();
         if now.done > 0 || now.all > 0 {
             let _ = write!(stderr(), "\r{:<LINE$}", line(now, began.elapsed()));
-            drawn = true;
+            shown = true;
         }
     }
-    if drawn {
+    if shown {
         wipe();
     }
 }

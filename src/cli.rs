@@ -44,7 +44,7 @@ would do); 2 the job or the command line is wrong.";
 pub enum Verb {
     /// The whole job on one bench sheet
     #[command(before_help = "Example: restbite plan data-demo/fern-pin.toml", after_help = KEYS)]
-    Plan(Drawn),
+    Plan(Sampled),
     /// Which cells or supply do the job, ranked, and why the others do not
     #[command(before_help = "Example: restbite size data-demo/fern-pin.toml", after_help = KEYS)]
     Size(Size),
@@ -59,7 +59,7 @@ pub enum Verb {
     Rest(Job),
     /// How many pieces a charge gives and how sure that is, and how many the bath
     #[command(before_help = "Example: restbite charge data-demo/fern-pin.toml", after_help = KEYS)]
-    Charge(Drawn),
+    Charge(Sampled),
     /// A list of pieces and sources over a day at the bench: who etches when on what
     #[command(before_help = "Example: restbite day data-demo/day.toml", after_help = DAY_KEYS)]
     Day(Day),
@@ -274,7 +274,7 @@ pub struct Job {
 
 /// What `plan` and `charge` take.
 #[derive(Debug, Args)]
-pub struct Drawn {
+pub struct Sampled {
     /// The job
     #[command(flatten)]
     pub job: Job,

@@ -21,7 +21,7 @@ pub struct Case<'a> {
     pub source: Source,
     /// Every number used.
     pub setup: Setup,
-    /// The same as rows, each with where it is from.
+    /// Every number as a row, each with where it is from.
     pub rows: Rows,
     /// What the run is held against.
     pub bounds: Bounds,
@@ -31,6 +31,18 @@ pub struct Case<'a> {
 
 impl<'a> Case<'a> {
     /// Of a job with a source.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    #[doc = include_str!("../fern_pin.in")]
+    /// use restbite::advice::Case;
+    ///
+    /// let case = Case::of(&job, source, &stock)?;
+    /// assert!((10.0..20.0).contains(&(case.run.time_s / 60.0)));
+    /// assert!(case.density() < case.bounds.resist_density); // A/m2
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// When stock lacks a number or the run cannot be worked out.

@@ -47,6 +47,7 @@ pub struct BathLife {
 
 /// Why a bath is spent.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum BathEnd {
     /// Copper is down to half of what it was made with.
     CopperSpent,
@@ -93,8 +94,8 @@ pub fn charge(
     let recharge_s = match source {
         Source::Pack(p) if p.cell.rechargeable => {
             let left = pieces.each.last().and_then(|e| e.wells).map_or(1.0, |w| w.total);
-            let drawn = p.charge_left.si() - left;
-            Some((drawn / 0.1 * 3600.0, drawn / 0.5 * 3600.0))
+            let taken = p.charge_left.si() - left;
+            Some((taken / 0.1 * 3600.0, taken / 0.5 * 3600.0))
         }
         _ => None,
     };
@@ -104,11 +105,11 @@ pub fn charge(
     Ok(Charge { pieces, spread, before_reversal, weakest_holds, recharge_s, bath, silver_price })
 }
 
-/// The same with how sure the number of pieces is; nothing is drawn without cells.
+/// What a charge gives, with how sure the number of pieces is; nothing is drawn without cells.
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
-pub fn charge_drawn(
+pub fn charge_sampled(
     case: &Case,
     cycle: Option<Cycle>,
     sampling: Sampling,

@@ -1,7 +1,7 @@
 //! What a charge gives with the case it is for: what `charge` shows.
 
 use super::case::{Case, own_source};
-use super::charge::{Charge, charge_drawn};
+use super::charge::{Charge, charge_sampled};
 use super::cycle::within_a_piece;
 use super::error::AdviceError;
 use super::findings::{Finding, findings};
@@ -23,6 +23,19 @@ pub struct Charged<'a> {
 
 /// Follows a charge of a job.
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::advice::charged;
+/// use restbite::advice::spread::Sampling;
+///
+/// let charged = charged(&job, &stock, Sampling { draws: 20, seed: 1 })?;
+/// assert!(charged.done());
+/// assert!(charged.charge.pieces.count() > 0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When the job has no source, stock lacks a number, or a run cannot be worked out.
 pub fn charged<'a>(
@@ -32,7 +45,7 @@ pub fn charged<'a>(
 ) -> Result<Charged<'a>, AdviceError> {
     let case = Case::of(job, own_source(job)?, stock)?;
     let cycle = within_a_piece(&case.setup, &case.warmth(), &case.run, None)?;
-    let charge = charge_drawn(&case, cycle, sampling)?;
+    let charge = charge_sampled(&case, cycle, sampling)?;
     let findings = findings(&case, &held(&case, None));
     Ok(Charged { case, charge, findings })
 }

@@ -41,7 +41,8 @@ pub struct Cycled {
     pub on_s: f64,
     /// Hottest spot and surface in this run, K.
     pub peak: (f64, f64),
-    /// The same at the periodic steady state; none where this run was enough to tell.
+    /// Hottest spot and surface at the periodic steady state, K; none where this run was
+    /// enough to tell.
     pub session_peak: Option<(f64, f64)>,
 }
 
@@ -189,7 +190,7 @@ fn where_it_leads(ends: &[[f64; 3]], settled: f64) -> Option<[f64; 3]> {
     Some(limit)
 }
 
-/// The same setup with no depth, floor or temperature to stop at.
+/// A setup with no depth, floor or temperature to stop at.
 fn without_ends(setup: &Setup) -> Setup {
     let mut endless = setup.clone();
     endless.piece.depth = f64::INFINITY;

@@ -74,7 +74,7 @@ fn ln_rate(run: &Run) -> Option<f64> {
     (run.depth_m > 0.0 && run.time_s > 0.0).then(|| (run.depth_m / run.time_s).ln())
 }
 
-/// The same setup, followed to the nominal end rather than to its own target.
+/// A setup, followed to the nominal end rather than to its own target.
 fn past_the_target(mut setup: Setup, nominal: &Run) -> Setup {
     setup.piece.depth = f64::INFINITY;
     setup.piece.floor = None;

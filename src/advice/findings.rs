@@ -14,6 +14,7 @@ use crate::units::Quantity;
 /// An end of the run before its depth, with the numbers that tell of it; SI.
 #[allow(missing_docs)] // a line on each field would only say its name again
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum End {
     /// The cells are empty before the depth is reached.
     Empty { depth: f64, target: f64, time: f64 },
@@ -28,7 +29,7 @@ pub enum End {
 }
 
 /// A finding with its numbers, SI, each field named for what it is. The words are made
-/// where it is drawn.
+/// where it is shown.
 #[allow(missing_docs)] // a line on each field would only say its name again
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]

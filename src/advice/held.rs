@@ -13,6 +13,7 @@ use crate::units::Quantity;
 
 /// What a run is held against.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub enum Limit {
     /// Current density that the resist bears, A/m2.
     Resist,
@@ -124,6 +125,7 @@ impl Limit {
 
 /// Whose number a limit is.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Whose {
     /// A thing in stock, by its name: a resist, a cell, a metal.
     Stock(String),
@@ -199,6 +201,19 @@ pub fn at_the_face(bounds: &Bounds, density: f64, surface: f64) -> Vec<Held> {
 
 /// Every limit that bears on a case, with its value in the nominal run; heat and time with the
 /// rests of `rest`, where it has any.
+///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::advice::{Case, Limit, held};
+///
+/// let case = Case::of(&job, source, &stock)?;
+/// let list = held(&case, None);
+/// let time = list.iter().find(|row| row.limit == Limit::Time).ok_or("no row")?;
+/// assert!(!time.broken && time.bears == 1800.0); // s
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn held(case: &Case, rest: Option<&Cycled>) -> Vec<Held> {
     let (setup, run, bounds) = (&case.setup, &case.run, &case.bounds);
     let mut list = at_the_face(bounds, case.density(), run.extremes.surface_mol_per_m3);

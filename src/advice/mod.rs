@@ -1,6 +1,6 @@
 //! What to make of a run: findings, when to look, what limits.
 //!
-//! Each part reads a [`Case`]; none knows how it will be drawn.
+//! Each part reads a [`Case`]; none knows how it will be shown.
 
 mod case;
 mod cautions;

@@ -2,7 +2,7 @@
 
 use super::case::{Case, own_source};
 use super::cautions::cautions;
-use super::charge::{Charge, charge_drawn};
+use super::charge::{Charge, charge_sampled};
 use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
 use super::error::AdviceError;
 use super::findings::{Finding, findings, sort};
@@ -58,6 +58,20 @@ impl<'a> Plan<'a> {
 
 /// The whole plan, with so many points over time.
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::advice;
+/// use restbite::advice::spread::Sampling;
+///
+/// let plan = advice::plan(&job, &stock, 201, Sampling { draws: 20, seed: 1 })?;
+/// assert!(plan.done());
+/// assert_eq!(plan.trace.t_s.len(), 201);
+/// assert!(plan.instead.is_none()); // its own source does it
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When the job has no source, stock lacks a number, or a run cannot be worked out.
 pub fn plan<'a>(
@@ -83,7 +97,7 @@ pub fn plan<'a>(
     sort(&mut findings);
     Ok(Plan {
         shares: voltage_shares(&case.setup, &case.run),
-        charge: charge_drawn(case, cycle, sampling)?,
+        charge: charge_sampled(case, cycle, sampling)?,
         rests,
         silver: silver(&case.setup, &case.run),
         cautions: cautions(job, Some(&case.source)),

@@ -1,4 +1,4 @@
-//! How far the long work is: counts that whoever waits may read, and draw if they like.
+//! How far the long work is: counts that whoever waits may read, and show if they like.
 //!
 //! One count for the process, as there is one who waits; it costs an atomic addition a piece
 //! of work, and no law or search need carry an observer through.

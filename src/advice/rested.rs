@@ -21,6 +21,16 @@ pub struct Rested<'a> {
 
 /// Works the rests of a job out.
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// let rested = restbite::advice::rested(&job, &stock)?;
+/// assert!(rested.done());
+/// assert!(rested.rests.is_some()); // a pack may rest
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When the job has no source, stock lacks a number, or a run cannot be worked out.
 pub fn rested<'a>(job: &'a Job, stock: &'a Stock) -> Result<Rested<'a>, AdviceError> {

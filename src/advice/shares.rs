@@ -4,6 +4,7 @@ use crate::run::{Run, Setup, Source};
 
 /// What takes a part of the voltage.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Taker {
     /// The supply's current limit.
     Limit,

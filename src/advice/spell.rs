@@ -10,7 +10,7 @@ use crate::run::{Bench, Precision, RunError, Setup, Stop};
 pub struct Spell {
     /// Time, s.
     pub t_s: Vec<f64>,
-    /// Voltage at the source, under load or at rest, V.
+    /// Voltage at the source, under load or without, V.
     pub source_v: Vec<f64>,
     /// Hot spot of a cell, K.
     pub hot_spot_k: Vec<f64>,

@@ -9,6 +9,7 @@ mod day;
 mod draft;
 mod factors;
 pub mod file;
+mod geometry;
 pub mod log;
 mod metal;
 mod piece;

@@ -12,6 +12,21 @@ use crate::stock::Stock;
 
 /// Reads and checks a job.
 ///
+/// # Examples
+///
+/// ```
+/// use restbite::job::{self, Checked, Needs, Written};
+/// use restbite::stock::Stock;
+///
+/// let text = std::fs::read_to_string("data-demo/fern-pin.toml")?;
+/// let written = Written { text: &text, name: "fern-pin.toml", ..Written::default() };
+/// match job::read(&written, &Stock::builtin()?, Needs::Source)? {
+///     Checked::Job(job) => assert_eq!(job.title, "Fern cloak pin"),
+///     Checked::Refused(_) => unreachable!("sterling goes with a nitrate"),
+/// }
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// Every complaint: what is wrong, where, and what is allowed.
 pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, Complaints> {

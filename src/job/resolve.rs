@@ -4,7 +4,7 @@
 use super::bath::{BATH_J_PER_K_M3, BATH_LOSS_W_PER_K_M2};
 use super::checked::Job;
 pub use super::factors::Factors;
-use super::piece::Piece;
+pub use super::geometry::Geometry;
 pub use super::rows::{Origin, Recorder, Row, Rows};
 use super::scope::bench;
 use super::source::{self, Source};
@@ -14,17 +14,17 @@ use crate::laws::conductivity::temperature_factor;
 use crate::laws::constants::FARADAY;
 use crate::laws::curve::Curve;
 use crate::laws::faraday::{self, Constituent};
-use crate::laws::slab::Face;
 use crate::laws::wells::Wells;
-use crate::laws::{cell as body, constriction, wire};
+use crate::laws::{cell as body, wire};
 use crate::run;
 use crate::stock::{self, AnodeData, ElectrodeOverride, Number, Sourced, Stock};
 use crate::units::keyed::*;
-use crate::units::{CurrentDensity, Outline, Quantity, Velocity, Voltage};
+use crate::units::{CurrentDensity, Quantity, Velocity, Voltage};
 use thiserror::Error;
 
 /// What keeps a checked job from being resolved: something that stock lacks.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
+#[non_exhaustive]
 pub enum ResolveError {
     /// The leads' wire.
     #[error("stock has no wire \"{0}\"")]
@@ -58,12 +58,25 @@ pub enum ResolveError {
 pub struct Resolved {
     /// What the run uses.
     pub setup: run::Setup,
-    /// The same as rows.
+    /// Every number of the setup, with its key, its unit and where it is from.
     pub rows: Rows,
 }
 
 /// Resolves a job as written with a source, on the bench as the job's profile knows it, and
 /// takes every number down.
+///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::job::resolve::{Resolved, resolved};
+///
+/// let Resolved { setup, rows } = resolved(&job, source, &stock)?;
+/// assert!((setup.piece.depth - 0.35e-3).abs() < 1e-12); // plain SI
+/// let row = rows.0.iter().find(|row| row.name == "piece.depth").ok_or("no row")?;
+/// assert_eq!(row.key, "piece.depth_m");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 ///
 /// # Errors
 /// When stock lacks a number that the job needs.
@@ -105,49 +118,6 @@ fn setup(
     let source = self::source(job, source, factors, n, &mut limits)?;
     n.append(limits);
     Ok(run::Setup { piece, bath, source, leads, ambient_k, time_limit_s })
-}
-
-/// The sheet over the pan.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Geometry {
-    /// Outline of one piece.
-    pub face: Face,
-    /// Bare share of it.
-    pub share: f64,
-    /// Bare area of all pieces, m2.
-    pub bare_m2: f64,
-    /// Gap, m.
-    pub gap: f64,
-    /// Shape factor of the bath, 1/m.
-    pub shape_factor: f64,
-}
-
-impl Geometry {
-    /// Of a job on the bench as its profile knows it.
-    pub fn of(job: &Job, source: &Source) -> Self {
-        Self::with(job, &bench(job, source))
-    }
-
-    /// With factors on bare share and gap.
-    fn with(job: &Job, factors: &Factors) -> Self {
-        let p = &job.piece;
-        let count = f64::from(p.count);
-        let outline = p.outline_m2();
-        let share = (p.bare_m2() / outline * factors.bare_share).min(1.0);
-        let gap = job.bath.gap.is.si() * factors.gap;
-        let face = face(p);
-        let slab = face.shape_factor(gap) / count;
-        let squeeze = constriction::length(p.pitch.si(), share) / (count * outline);
-        Self { face, share, bare_m2: share * outline * count, gap, shape_factor: slab + squeeze }
-    }
-}
-
-fn face(p: &Piece) -> Face {
-    match p.outline.is {
-        Outline::Rectangle(a, b) => Face::Rectangle(a.si(), b.si()),
-        Outline::Disc(d) => Face::Disc(d.si() / 2.0),
-        Outline::Area(area) => Face::Rectangle(area.si().sqrt(), area.si().sqrt()),
-    }
 }
 
 fn piece(

@@ -5,6 +5,21 @@ use crate::reader::{Complaint, Complaints};
 use crate::reader::{Table, tree};
 
 /// A job's text and where it is from.
+///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::units::Quantity;
+///
+/// let sets = ["piece.depth=0.2 mm".to_string()];
+/// let shallower = Written { sets: &sets, ..written };
+/// let Checked::Job(job) = job::read(&shallower, &stock, Needs::Source)? else {
+///     unreachable!("a depth is no ground to refuse");
+/// };
+/// assert!((job.piece.depth.is.si() - 0.2e-3).abs() < 1e-12);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Clone, Copy, Default)]
 pub struct Written<'a> {
     /// The text.

@@ -55,8 +55,8 @@ impl Anode {
         (potential, self.slope(i, surface, f))
     }
 
-    /// Rest potential at bulk concentration `c`, V.
-    pub fn rest_v(&self, c: f64, f: f64) -> f64 {
+    /// Equilibrium potential at bulk concentration `c`, V.
+    pub fn equilibrium_v(&self, c: f64, f: f64) -> f64 {
         self.e0_v + ln_molar(c) / (self.n * f)
     }
 
@@ -96,7 +96,7 @@ mod tests {
     fn nernst_slope_and_activation() {
         let f = inverse_thermal_voltage(REFERENCE_K);
         // Nernst: 59.16 mV a decade for one electron at 25 degC (any text).
-        let decade = SILVER.rest_v(1000.0, f) - SILVER.rest_v(100.0, f);
+        let decade = SILVER.equilibrium_v(1000.0, f) - SILVER.equilibrium_v(100.0, f);
         assert!((decade - 0.059_16).abs() < 1e-5);
         // Small currents: eta = i/(2 alpha f i0), the linear limit.
         let eta = SILVER.at(1.0, 100.0, f).activation_v;

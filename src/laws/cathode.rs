@@ -53,8 +53,8 @@ fn both_ways(x: f64, alpha: f64, beta: f64) -> (f64, f64) {
 }
 
 impl Plating {
-    /// Rest potential at concentration `c` (mol/m3).
-    pub fn rest_v(&self, c: f64, f: f64) -> f64 {
+    /// Equilibrium potential at concentration `c` (mol/m3).
+    pub fn equilibrium_v(&self, c: f64, f: f64) -> f64 {
         self.e0_v + ln_molar(c) / (self.n * f)
     }
 
@@ -63,13 +63,13 @@ impl Plating {
         self.n * FARADAY * self.mass_transfer * c
     }
 
-    /// At potential `e`, for a rest potential already worked out; `c` in mol/m3.
-    pub fn at(&self, e: f64, rest: f64, c: f64, f: f64) -> Partial {
-        if e >= rest || c <= 0.0 {
+    /// At potential `e`, for an equilibrium potential already worked out; `c` in mol/m3.
+    pub fn at(&self, e: f64, equilibrium: f64, c: f64, f: f64) -> Partial {
+        if e >= equilibrium || c <= 0.0 {
             return Partial::default();
         }
         let limit = self.limit(c);
-        let (down, up) = both_ways(f * (e - rest), self.alpha, self.n - self.alpha);
+        let (down, up) = both_ways(f * (e - equilibrium), self.alpha, self.n - self.alpha);
         let b = self.i0 * (down - up);
         if b.is_infinite() {
             return Partial { i: limit, slope: 0.0 };
@@ -81,22 +81,22 @@ impl Plating {
 }
 
 impl Hydrogen {
-    /// Rest potential at this pH.
-    pub fn rest_v(ph: f64, f: f64) -> f64 {
+    /// Equilibrium potential at this pH.
+    pub fn equilibrium_v(ph: f64, f: f64) -> f64 {
         -LN_10 * ph / f
     }
 
-    /// How far below rest it carries at least `i` (A/m2), V: a bound, close for large `i`.
-    pub fn below_rest_v(&self, i: f64, f: f64) -> f64 {
+    /// How far below equilibrium it carries at least `i` (A/m2), V: a bound, close for large `i`.
+    pub fn below_equilibrium_v(&self, i: f64, f: f64) -> f64 {
         (i / self.i0).ln_1p() / (self.alpha * f)
     }
 
-    /// At potential `e` for a rest potential already worked out.
-    pub fn at(&self, e: f64, rest: f64, f: f64) -> Partial {
-        if e >= rest {
+    /// At potential `e` for an equilibrium potential already worked out.
+    pub fn at(&self, e: f64, equilibrium: f64, f: f64) -> Partial {
+        if e >= equilibrium {
             return Partial::default();
         }
-        let (down, up) = both_ways(f * (e - rest), self.alpha, 1.0 - self.alpha);
+        let (down, up) = both_ways(f * (e - equilibrium), self.alpha, 1.0 - self.alpha);
         Partial {
             i: self.i0 * (down - up),
             slope: -self.i0 * f * (self.alpha * down + (1.0 - self.alpha) * up),
@@ -116,35 +116,37 @@ mod tests {
     #[test]
     fn limits() {
         let f = inverse_thermal_voltage(REFERENCE_K);
-        let rest = COPPER.rest_v(500.0, f);
-        // Far below rest: the limiting current n F k c.
-        let far = COPPER.at(rest - 2.0, rest, 500.0, f).i;
+        let equilibrium = COPPER.equilibrium_v(500.0, f);
+        // Far below equilibrium: the limiting current n F k c.
+        let far = COPPER.at(equilibrium - 2.0, equilibrium, 500.0, f).i;
         assert!((far / (2.0 * FARADAY * 3e-6 * 500.0) - 1.0).abs() < 1e-9);
-        // Just below: linear, i = i0 n f (rest - e).
-        let near = COPPER.at(rest - 1e-6, rest, 500.0, f).i;
+        // Just below: linear, i = i0 n f (equilibrium - e).
+        let near = COPPER.at(equilibrium - 1e-6, equilibrium, 500.0, f).i;
         assert!((near / (10.0 * 2.0 * f * 1e-6) - 1.0).abs() < 1e-4);
-        assert_eq!(COPPER.at(rest + 0.1, rest, 500.0, f).i, 0.0);
-        assert_eq!(COPPER.at(rest - 100.0, rest, 500.0, f).i, COPPER.limit(500.0));
-        // Hydrogen rest: 59.16 mV a pH unit at 25 degC (any text).
-        assert!((Hydrogen::rest_v(3.5, f) + 3.5 * 0.059_16).abs() < 1e-5);
+        assert_eq!(COPPER.at(equilibrium + 0.1, equilibrium, 500.0, f).i, 0.0);
+        assert_eq!(COPPER.at(equilibrium - 100.0, equilibrium, 500.0, f).i, COPPER.limit(500.0));
+        // Hydrogen equilibrium: 59.16 mV a pH unit at 25 degC (any text).
+        assert!((Hydrogen::equilibrium_v(3.5, f) + 3.5 * 0.059_16).abs() < 1e-5);
     }
 
     #[test]
     fn slopes_are_derivatives() {
         let f = inverse_thermal_voltage(REFERENCE_K);
-        let (rest, h) = (COPPER.rest_v(500.0, f), Hydrogen::rest_v(3.5, f));
+        let (equilibrium, h) = (COPPER.equilibrium_v(500.0, f), Hydrogen::equilibrium_v(3.5, f));
         for below in [0.001, 0.05, 0.3, 0.8] {
             let d = 1e-7;
-            let metal = |e: f64| COPPER.at(e, rest, 500.0, f).i;
+            let metal = |e: f64| COPPER.at(e, equilibrium, 500.0, f).i;
             let gas = |e: f64| H2.at(e, h, f).i;
-            let (e, g) = (rest - below, h - below);
+            let (e, g) = (equilibrium - below, h - below);
             let want = (metal(e + d) - metal(e - d)) / (2.0 * d);
-            assert!((COPPER.at(e, rest, 500.0, f).slope - want).abs() < 1e-5 * want.abs() + 1e-4);
+            assert!(
+                (COPPER.at(e, equilibrium, 500.0, f).slope - want).abs() < 1e-5 * want.abs() + 1e-4
+            );
             let want = (gas(g + d) - gas(g - d)) / (2.0 * d);
             assert!((H2.at(g, h, f).slope / want - 1.0).abs() < 1e-5);
         }
         for i in [1e-6, 1.0, 1e4] {
-            let down = H2.below_rest_v(i, f);
+            let down = H2.below_equilibrium_v(i, f);
             assert!(H2.at(h - down, h, f).i >= i);
             assert!(H2.at(h - 0.9 * down, h, f).i < i || i < 1e-3);
         }

@@ -28,7 +28,7 @@ pub fn resistance_factor(b_k: f64, t_k: f64) -> f64 {
     (b_k * (1.0 / t_k - 1.0 / REFERENCE_K)).exp()
 }
 
-/// Heat set free in a cell, W: `u_v` the rest voltage at its mean charge, `v_v` the
+/// Heat set free in a cell, W: `u_v` the open-circuit voltage at its mean charge, `v_v` the
 /// terminal voltage, `entropy` dU/dT in V/K.
 pub fn heat_w(i: f64, u_v: f64, v_v: f64, t_k: f64, entropy: f64) -> f64 {
     i * (u_v - v_v) - i * t_k * entropy

@@ -32,7 +32,7 @@ fn slope(prandtl: f64) -> f64 {
     0.387 / (1.0 + (0.559 / prandtl).powf(9.0 / 16.0)).powf(8.0 / 27.0)
 }
 
-/// The same for air, worked out once.
+/// The slope of air, worked out once.
 static AIR_SLOPE: LazyLock<f64> = LazyLock::new(|| slope(PRANDTL));
 
 /// Air at film temperature `t_f` (K): conductivity W/(m K), kinematic viscosity m2/s.

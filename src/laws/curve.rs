@@ -1,6 +1,6 @@
 //! Curves given as points, linear between them and flat outside.
 //!
-//! A curve has corners; the stepper follows one straight piece at a time, so a piece can
+//! A curve has corners; the stepper follows one straight segment at a time, so a segment can
 //! be asked for and followed past its ends.
 
 /// A piecewise linear curve with ascending x.
@@ -32,21 +32,21 @@ impl Curve {
         &self.points
     }
 
-    /// The piece in which x lies: 0 before the first point, n after the last.
-    pub fn piece(&self, x: f64) -> usize {
+    /// The segment in which x lies: 0 before the first point, n after the last.
+    pub fn segment(&self, x: f64) -> usize {
         self.points.partition_point(|p| p[0] <= x)
     }
 
-    /// The ends of a piece along x (infinite outside the points).
-    pub fn ends(&self, piece: usize) -> (f64, f64) {
-        let low = piece.checked_sub(1).map_or(f64::NEG_INFINITY, |i| self.points[i][0]);
-        let high = self.points.get(piece).map_or(f64::INFINITY, |p| p[0]);
+    /// The ends of a segment along x (infinite outside the points).
+    pub fn ends(&self, segment: usize) -> (f64, f64) {
+        let low = segment.checked_sub(1).map_or(f64::NEG_INFINITY, |i| self.points[i][0]);
+        let high = self.points.get(segment).map_or(f64::INFINITY, |p| p[0]);
         (low, high)
     }
 
-    /// Value at x on this piece, followed past its ends if x lies outside.
-    pub fn on(&self, piece: usize, x: f64) -> f64 {
-        match (piece.checked_sub(1), self.points.get(piece)) {
+    /// Value at x on this segment, followed past its ends if x lies outside.
+    pub fn on(&self, segment: usize, x: f64) -> f64 {
+        match (segment.checked_sub(1), self.points.get(segment)) {
             (None, Some(first)) => first[1],
             (Some(i), None) => self.points[i][1],
             (Some(i), Some(b)) => {
@@ -59,7 +59,7 @@ impl Curve {
 
     /// Value at x.
     pub fn at(&self, x: f64) -> f64 {
-        self.on(self.piece(x), x)
+        self.on(self.segment(x), x)
     }
 
     /// Integral from `from` to `to`, exact.

@@ -41,7 +41,7 @@ pub const WARMTH: Range = Range {
     ..conductivity::WARMTH
 };
 
-/// How fast a face sheds or draws metal.
+/// How fast a face sheds or takes up metal.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Film {
     /// k1, m/s at 25 degC and a difference of 1 mol/m3.

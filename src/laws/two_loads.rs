@@ -6,7 +6,7 @@
 //! read at the end of each. The standard's currents are 0.2 and 1.0 It.
 //!
 //! A cell that polarises through R1 and C1 (the model, 4.1) gives by the same two steps, its
-//! rest voltage and charge unchanged:
+//! open-circuit voltage and charge unchanged:
 //! R = R0 + (u2 - u1)/(I2 - I1), u1 = I1 R1 (1 - e1), u2 = u1 e2 + I2 R1 (1 - e2),
 //! e = exp(-t/(R1 C1)).
 
@@ -57,7 +57,7 @@ mod tests {
     #[test]
     fn a_cell_shows_what_its_own_equation_gives() {
         // u' = I/C1 - u/(R1 C1) by small steps (Euler), voltages put into the definition.
-        let (r0, r1, c1, rest) = (0.03, 0.02, 500.0, 1.3);
+        let (r0, r1, c1, open_v) = (0.03, 0.02, 500.0, 1.3);
         let (first, second) =
             (Load { current: 0.4, after: 10.0 }, Load { current: 2.0, after: 1.0 });
         let (mut u, dt) = (0.0, 1e-4);
@@ -65,7 +65,7 @@ mod tests {
             for _ in 0..(load.after / dt) as usize {
                 u += dt * (load.current / c1 - u / (r1 * c1));
             }
-            (load.current, rest - u - load.current * r0)
+            (load.current, open_v - u - load.current * r0)
         };
         let (a, b) = (held(first), held(second));
         let shown = resistance(a, b);

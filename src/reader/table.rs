@@ -22,7 +22,7 @@ pub struct At<T> {
 }
 
 impl<T> At<T> {
-    /// The same place with another value.
+    /// Another value, read from this place.
     pub fn map<U>(self, f: impl FnOnce(T) -> U) -> At<U> {
         At { is: f(self.is), place: self.place, key: self.key }
     }
@@ -172,7 +172,7 @@ impl<'t> Reader<'t> {
         }
     }
 
-    /// The same of a date or a time of day, which TOML lets stand without quotes.
+    /// A date or a time of day read by a function of its own; TOML lets it stand without quotes.
     pub fn dated<T>(
         &mut self,
         key: &str,

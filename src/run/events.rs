@@ -1,9 +1,9 @@
 //! What a step may run into: the corners of the cell's curves, and the ends of a run.
 
-use super::operating::{Operating, rested_v};
+use super::operating::{Operating, cell_open_v};
 use super::outcome::Stop;
 use super::setup::{CutoffOn, Setup};
-use super::state::{CORE, DEPTH, Pieces, SURFACE, State, shares};
+use super::state::{CORE, DEPTH, SURFACE, Segments, State, shares};
 use crate::laws::cell;
 
 /// The ends that a margin is watched for, in the order that settles a tie.
@@ -18,17 +18,17 @@ pub fn margins(setup: &Setup, y: &State, at: &Operating) -> Margins {
     let cutoff = setup.source.pack().map(|pack| pack.cell.cutoff_on);
     let volts = match cutoff {
         Some(CutoffOn::Terminal) => at.cell_v,
-        _ => at.rested_v,
+        _ => at.cell_open_v,
     };
     margins_with(setup, y, volts)
 }
 
-/// The same from the state alone; none where the cut-off hangs on the current.
-pub fn margins_at_rest(setup: &Setup, y: &State, pieces: Pieces) -> Option<Margins> {
+/// Margins from the state alone; none where the cut-off hangs on the current.
+pub fn margins_off(setup: &Setup, y: &State, segments: Segments) -> Option<Margins> {
     match setup.source.pack() {
         None => Some(margins_with(setup, y, 0.0)),
         Some(pack) if pack.cell.cutoff_on == CutoffOn::Rested => {
-            Some(margins_with(setup, y, rested_v(pack, y, pieces)))
+            Some(margins_with(setup, y, cell_open_v(pack, y, segments)))
         }
         Some(_) => None,
     }
@@ -55,9 +55,9 @@ pub fn come(margins: &Margins) -> Option<Stop> {
     margins.iter().zip(WATCHED).find(|(m, _)| **m <= 0.0).map(|(_, stop)| stop)
 }
 
-/// How far the state is past the piece of each curve that the step follows: at or under
+/// How far the state is past the segment of each curve that the step follows: at or under
 /// zero while on it.
-pub fn past_pieces(setup: &Setup, y: &State, pieces: Pieces) -> [f64; 3] {
+pub fn past_segments(setup: &Setup, y: &State, segments: Segments) -> [f64; 3] {
     let Some(pack) = setup.source.pack() else {
         return [-1.0; 3];
     };
@@ -65,27 +65,27 @@ pub fn past_pieces(setup: &Setup, y: &State, pieces: Pieces) -> [f64; 3] {
     let past = |(low, high): (f64, f64), x: f64| (low - x).max(x - high);
     let c = &pack.cell;
     [
-        past(c.ocv.ends(pieces.ocv), s),
-        past(c.r0_curve.ends(pieces.r0), s),
-        past(c.ocv.ends(pieces.total), total),
+        past(c.ocv.ends(segments.ocv), s),
+        past(c.r0_curve.ends(segments.r0), s),
+        past(c.ocv.ends(segments.total), total),
     ]
 }
 
-/// The pieces to follow from a state on: where it stands within rounding of a corner, the
+/// The segments to follow from a state on: where it stands within rounding of a corner, the
 /// side to which `rates` carry it.
-pub fn next_pieces(setup: &Setup, y: &State, rates: &State) -> Pieces {
+pub fn next_segments(setup: &Setup, y: &State, rates: &State) -> Segments {
     const NUDGE: f64 = 1e-9;
     let Some(pack) = setup.source.pack() else {
-        return Pieces::default();
+        return Segments::default();
     };
     let (s, total) = shares(pack, y);
     let (ds, dtotal) = shares(pack, rates);
     let aside = |x: f64, dx: f64| if dx > 0.0 { x + NUDGE } else { x - NUDGE };
     let c = &pack.cell;
-    Pieces {
-        ocv: c.ocv.piece(aside(s, ds)),
-        r0: c.r0_curve.piece(aside(s, ds)),
-        total: c.ocv.piece(aside(total, dtotal)),
+    Segments {
+        ocv: c.ocv.segment(aside(s, ds)),
+        r0: c.r0_curve.segment(aside(s, ds)),
+        total: c.ocv.segment(aside(total, dtotal)),
     }
 }
 

@@ -54,7 +54,7 @@ impl March<'_> {
         }
     }
 
-    /// Energy drawn from the source, from states where there is a state for it.
+    /// Energy taken from the source, from states where there is a state for it.
     fn energy(&self) -> f64 {
         match self.setup.source.pack() {
             None => self.y[TERMINAL],
@@ -71,7 +71,7 @@ impl March<'_> {
 
     fn residual(&self, energy: f64) -> Option<f64> {
         if self.y[CHARGE] == 0.0 || energy == 0.0 {
-            return None; // nothing was drawn
+            return None; // nothing was taken
         }
         let (b, y) = (&self.setup.bath, &self.y);
         let stored = b.heat_capacity * (y[BATH] - b.temperature_k);

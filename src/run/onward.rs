@@ -3,7 +3,7 @@
 use super::outcome::{Run, Stop};
 use super::setup::Setup;
 use super::simulate::{March, Precision, RunError};
-use super::state::Pieces;
+use super::state::Segments;
 use super::stepper::Step;
 
 /// Runs a setup to its stop; one that stops for its depth or its floor goes on at its own
@@ -16,7 +16,7 @@ pub fn run_onward(
     setup: &Setup,
     precision: Precision,
     until: f64,
-    mut observe: impl FnMut(&Step, Pieces),
+    mut observe: impl FnMut(&Step, Segments),
 ) -> Result<Run, RunError> {
     let mut deeper = setup.clone();
     deeper.piece.depth = f64::INFINITY;

@@ -6,7 +6,7 @@
 //! goes silently wrong in a bath that already holds silver.)
 
 use super::setup::{Pack, Setup, Source};
-use super::state::{BATH, CORE, METAL, METALS, Pieces, State, U, shares};
+use super::state::{BATH, CORE, METAL, METALS, Segments, State, U, shares};
 use crate::laws::anode::AnodeState;
 use crate::laws::cathode::Hydrogen;
 use crate::laws::{cell, conductivity, constants};
@@ -30,26 +30,26 @@ pub struct Operating {
     pub bath_ohm: f64,
     /// The sheet.
     pub anode: AnodeState,
-    /// Its rest potential, V.
-    pub anode_rest_v: f64,
+    /// Its equilibrium potential, V.
+    pub anode_equilibrium_v: f64,
     /// Potential of the pan, V.
     pub cathode_v: f64,
     /// Current densities of plating, A/m2.
     pub plating: [f64; METALS],
-    /// Rest potentials of the plating metals, V.
-    pub rest_v: [f64; METALS],
+    /// Equilibrium potentials of the plating metals, V.
+    pub equilibrium_v: [f64; METALS],
     /// Current density of hydrogen, A/m2.
     pub hydrogen: f64,
-    /// Rest potential of hydrogen, V.
-    pub hydrogen_rest_v: f64,
+    /// Equilibrium potential of hydrogen, V.
+    pub hydrogen_equilibrium_v: f64,
     /// Current over the limiting currents of the plating metals; infinite with none.
     pub cathode_load: f64,
     /// Voltage of a cell, V (0 without cells).
     pub cell_v: f64,
-    /// Rest voltage of a cell less its polarisation, V.
-    pub rested_v: f64,
-    /// Rest voltage at the total share of charge, V.
-    pub mean_rest_v: f64,
+    /// Open-circuit voltage of a cell less its polarisation, V.
+    pub cell_open_v: f64,
+    /// Open-circuit voltage at the total share of charge, V.
+    pub mean_open_v: f64,
 }
 
 /// Length of Newton's last step, V. What is left after it is its square times the curvature,
@@ -58,7 +58,7 @@ const LAST_STEP_V: f64 = 1e-6;
 
 /// The share of the current by which Newton's last step may change it, at most. A wide pan
 /// in a bath with a trace of a noble metal carries its current within less than a microvolt
-/// of rest: there the step must be shorter, or what is left after it is no longer small.
+/// of equilibrium: there the step must be shorter, or what is left after it is no longer small.
 const LAST_STEP_SHARE: f64 = 4e-5;
 
 /// Longest first step with which the last potential counts as near, V.
@@ -71,10 +71,10 @@ struct Thevenin {
     ohm: f64,
     limit: f64,
     /// Cell voltage without current, and its resistance; cells in series, in parallel.
-    rested_v: f64,
+    cell_open_v: f64,
     cell_ohm: f64,
     parallel: f64,
-    mean_rest_v: f64,
+    mean_open_v: f64,
 }
 
 /// The bath at one state, everything worked out that does not hang on the current.
@@ -82,8 +82,8 @@ struct BathState<'a> {
     setup: &'a Setup,
     f: f64,
     metals: [f64; METALS],
-    rest_v: [f64; METALS],
-    hydrogen_rest_v: f64,
+    equilibrium_v: [f64; METALS],
+    hydrogen_equilibrium_v: f64,
     /// The pan's potential without current: the noblest couple that is there.
     top: f64,
     anode_c: f64,
@@ -132,40 +132,40 @@ impl<'a> Solver<'a> {
         Self { setup, guess: f64::NAN, trials: 0 }
     }
 
-    /// The operating point at a state, on the given pieces of the cell's curves.
-    pub fn at(&mut self, y: &State, pieces: Pieces) -> Operating {
-        let source = thevenin(self.setup, y, pieces);
+    /// The operating point at a state, on the given segments of the cell's curves.
+    pub fn at(&mut self, y: &State, segments: Segments) -> Operating {
+        let source = thevenin(self.setup, y, segments);
         let bath = BathState::new(self.setup, y);
-        let anode_rest = self.setup.bath.anode.rest_v(bath.anode_c, bath.f);
-        let back_emf_v = anode_rest - bath.top;
+        let anode_equilibrium = self.setup.bath.anode.equilibrium_v(bath.anode_c, bath.f);
+        let back_emf_v = anode_equilibrium - bath.top;
         let found = if source.open_v > back_emf_v {
-            self.solve(&source, &bath, source.open_v - back_emf_v, anode_rest)
+            self.solve(&source, &bath, source.open_v - back_emf_v, anode_equilibrium)
         } else {
             (0.0, bath.top, bath.pan(0.0))
         };
-        finish(&source, &bath, found, back_emf_v, anode_rest)
+        finish(&source, &bath, found, back_emf_v, anode_equilibrium)
     }
 
-    /// The same with the source switched off.
-    pub fn off(&self, y: &State, pieces: Pieces) -> Operating {
-        let source = thevenin(self.setup, y, pieces);
+    /// The operating point at a state with the source switched off.
+    pub fn off(&self, y: &State, segments: Segments) -> Operating {
+        let source = thevenin(self.setup, y, segments);
         let bath = BathState::new(self.setup, y);
-        let anode_rest = self.setup.bath.anode.rest_v(bath.anode_c, bath.f);
+        let anode_equilibrium = self.setup.bath.anode.equilibrium_v(bath.anode_c, bath.f);
         let none = (0.0, bath.top, bath.pan(0.0));
-        finish(&source, &bath, none, anode_rest - bath.top, anode_rest)
+        finish(&source, &bath, none, anode_equilibrium - bath.top, anode_equilibrium)
     }
 
     /// Current, pan potential and what it gives there, for `over` volts of the source beyond
     /// the back voltage.
     ///
-    /// The unknown is the pan's potential from its rest on: a wide pan in a bath with a trace of
-    /// silver carries its current within a billionth of a volt.
+    /// The unknown is the pan's potential from its equilibrium on: a wide pan in a bath
+    /// with a trace of silver carries its current within a billionth of a volt.
     fn solve(
         &mut self,
         source: &Thevenin,
         bath: &BathState,
         over: f64,
-        anode_rest: f64,
+        anode_equilibrium: f64,
     ) -> (f64, f64, Pan) {
         let b = &self.setup.bath;
         let area = b.cathode_area;
@@ -175,7 +175,7 @@ impl<'a> Solver<'a> {
             let pan = bath.pan(e);
             let i = area * pan.total;
             let (sheet_v, slope) = b.anode.potential(i / bare, bath.anode_c, bath.f);
-            let g = over - i * ohm - (sheet_v - anode_rest) + e;
+            let g = over - i * ohm - (sheet_v - anode_equilibrium) + e;
             let per_amp = ohm + slope / bare;
             (g, 1.0 - area * pan.slope * per_amp, pan.last_step_v())
         };
@@ -189,7 +189,7 @@ impl<'a> Solver<'a> {
         // hydrogen alone would carry that at `low`: from there on Newton's step is never
         // lost in an exponential.
         let most = (over / ohm).min(source.limit);
-        let low = bath.hydrogen_rest_v - b.hydrogen.below_rest_v(most / area, bath.f);
+        let low = bath.hydrogen_equilibrium_v - b.hydrogen.below_equilibrium_v(most / area, bath.f);
         let low = (low - bath.top).min(0.0);
         if source.limit.is_finite() {
             // The limit holds when at its current there are still volts left over.
@@ -209,8 +209,8 @@ impl<'a> Solver<'a> {
     }
 
     /// Root of a rising function by Newton's method alone, from the last one, where that comes
-    /// to it in a few short steps that never pass rest: nearly always, for a run moves on in
-    /// small steps. Otherwise none, and the bracket is wanted.
+    /// to it in a few short steps that never pass equilibrium: nearly always, for a run moves
+    /// on in small steps. Otherwise none, and the bracket is wanted.
     fn near_the_guess(&mut self, f: impl Fn(f64) -> Trial) -> Option<f64> {
         let mut e = self.guess;
         let mut longest = SHORT_STEP_V;
@@ -235,7 +235,7 @@ impl<'a> Solver<'a> {
         None
     }
 
-    /// Root of a rising function between `low` and rest, 0.
+    /// Root of a rising function between `low` and equilibrium, 0.
     fn root(&mut self, f: impl Fn(f64) -> Trial, mut low: f64) -> f64 {
         let mut high = 0.0;
         let inside = |e: f64, low: f64, high: f64| e > low && e < high;
@@ -269,20 +269,20 @@ impl<'a> Solver<'a> {
     }
 }
 
-/// Rest voltage of a cell less its polarisation, V.
-pub(super) fn rested_v(pack: &Pack, y: &State, pieces: Pieces) -> f64 {
-    pack.cell.ocv.on(pieces.ocv, shares(pack, y).0) - y[U]
+/// Open-circuit voltage of a cell less its polarisation, V.
+pub(super) fn cell_open_v(pack: &Pack, y: &State, segments: Segments) -> f64 {
+    pack.cell.ocv.on(segments.ocv, shares(pack, y).0) - y[U]
 }
 
-fn thevenin(setup: &Setup, y: &State, pieces: Pieces) -> Thevenin {
+fn thevenin(setup: &Setup, y: &State, segments: Segments) -> Thevenin {
     let plain = |open_v, ohm, limit| Thevenin {
         open_v,
         ohm,
         limit,
-        rested_v: 0.0,
+        cell_open_v: 0.0,
         cell_ohm: 0.0,
         parallel: 1.0,
-        mean_rest_v: 0.0,
+        mean_open_v: 0.0,
     };
     match &setup.source {
         Source::Supply { set_v, out_ohm, limit_a } => {
@@ -292,18 +292,18 @@ fn thevenin(setup: &Setup, y: &State, pieces: Pieces) -> Thevenin {
         Source::Pack(pack) => {
             let c = &pack.cell;
             let (s, total) = shares(pack, y);
-            let rested_v = self::rested_v(pack, y, pieces);
+            let cell_open_v = self::cell_open_v(pack, y, segments);
             let cell_ohm = c.r0_ohm
-                * c.r0_curve.on(pieces.r0, s)
+                * c.r0_curve.on(segments.r0, s)
                 * cell::resistance_factor(c.r0_temp_k, y[CORE]);
             Thevenin {
-                open_v: pack.series * rested_v,
+                open_v: pack.series * cell_open_v,
                 ohm: pack.series * (cell_ohm + pack.contact_ohm) / pack.parallel,
                 limit: f64::INFINITY,
-                rested_v,
+                cell_open_v,
                 cell_ohm,
                 parallel: pack.parallel,
-                mean_rest_v: c.ocv.on(pieces.total, total),
+                mean_open_v: c.ocv.on(segments.total, total),
             }
         }
     }
@@ -314,44 +314,44 @@ impl<'a> BathState<'a> {
         let b = &setup.bath;
         let f = constants::inverse_thermal_voltage(y[BATH]);
         let mut metals = [0.0; METALS];
-        let mut rest_v = [f64::NEG_INFINITY; METALS];
+        let mut equilibrium_v = [f64::NEG_INFINITY; METALS];
         for (k, metal) in b.plating.iter().enumerate() {
             metals[k] = y[METAL + k].max(0.0);
-            rest_v[k] = metal.law.rest_v(metals[k], f);
+            equilibrium_v[k] = metal.law.equilibrium_v(metals[k], f);
         }
-        let hydrogen_rest_v = Hydrogen::rest_v(b.ph, f);
+        let hydrogen_equilibrium_v = Hydrogen::equilibrium_v(b.ph, f);
         let there = (0..b.plating.len()).filter(|k| metals[*k] > 0.0);
-        let top = there.map(|k| rest_v[k]).fold(hydrogen_rest_v, f64::max);
+        let top = there.map(|k| equilibrium_v[k]).fold(hydrogen_equilibrium_v, f64::max);
         let kappa = b.kappa25 * conductivity::temperature_factor(b.kappa_beta, y[BATH]);
         Self {
             setup,
             f,
             metals,
-            rest_v,
-            hydrogen_rest_v,
+            equilibrium_v,
+            hydrogen_equilibrium_v,
             top,
             anode_c: metals[b.anode_index],
             bath_ohm: b.shape_factor / kappa,
         }
     }
 
-    /// What the pan gives at `e` V from its rest.
+    /// What the pan gives at `e` V from its equilibrium.
     fn pan(&self, e: f64) -> Pan {
         let b = &self.setup.bath;
         let mut pan = Pan { corner: f64::INFINITY, ..Pan::default() };
         for (k, metal) in b.plating.iter().enumerate() {
-            let rest = self.rest_v[k] - self.top;
-            let partial = metal.law.at(e, rest, self.metals[k], self.f);
+            let own = self.equilibrium_v[k] - self.top;
+            let partial = metal.law.at(e, own, self.metals[k], self.f);
             if self.metals[k] > 0.0 {
-                pan.corner = pan.corner.min((e - rest).abs());
+                pan.corner = pan.corner.min((e - own).abs());
             }
             pan.plating[k] = partial.i;
             pan.total += partial.i;
             pan.slope += partial.slope;
         }
-        let rest = self.hydrogen_rest_v - self.top;
-        let gas = b.hydrogen.at(e, rest, self.f);
-        pan.corner = pan.corner.min((e - rest).abs());
+        let own = self.hydrogen_equilibrium_v - self.top;
+        let gas = b.hydrogen.at(e, own, self.f);
+        pan.corner = pan.corner.min((e - own).abs());
         pan.hydrogen = gas.i;
         pan.total += gas.i;
         pan.slope += gas.slope;
@@ -364,7 +364,7 @@ fn finish(
     bath: &BathState,
     (current, cathode_v, pan): (f64, f64, Pan),
     back_emf_v: f64,
-    anode_rest_v: f64,
+    anode_equilibrium_v: f64,
 ) -> Operating {
     let setup = bath.setup;
     let b = &setup.bath;
@@ -387,15 +387,15 @@ fn finish(
         back_emf_v,
         bath_ohm: bath.bath_ohm,
         anode,
-        anode_rest_v,
+        anode_equilibrium_v,
         cathode_v,
         plating: pan.plating,
-        rest_v: bath.rest_v,
+        equilibrium_v: bath.equilibrium_v,
         hydrogen: pan.hydrogen,
-        hydrogen_rest_v: bath.hydrogen_rest_v,
+        hydrogen_equilibrium_v: bath.hydrogen_equilibrium_v,
         cathode_load: current / (b.cathode_area * limits),
-        cell_v: source.rested_v - current / source.parallel * source.cell_ohm,
-        rested_v: source.rested_v,
-        mean_rest_v: source.mean_rest_v,
+        cell_v: source.cell_open_v - current / source.parallel * source.cell_ohm,
+        cell_open_v: source.cell_open_v,
+        mean_open_v: source.mean_open_v,
     }
 }

@@ -5,6 +5,7 @@ use serde::Serialize;
 /// Why a run ended; on a tie the first of these in order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
+#[non_exhaustive]
 pub enum Stop {
     /// Target depth reached.
     Depth,
@@ -43,9 +44,9 @@ pub struct Run {
     pub undercut_m: f64,
     /// Charge through the bath, C.
     pub charge_c: f64,
-    /// Energy drawn from the source, J.
+    /// Energy taken from the source, J.
     pub energy_j: f64,
-    /// What is missing in the energy balance over the energy drawn.
+    /// What is missing in the energy balance over the energy taken.
     pub energy_residual: Option<f64>,
     /// Current at the start, A.
     pub start_current_a: f64,
@@ -77,7 +78,7 @@ pub struct Run {
     pub end_bath_k: f64,
     /// Metal dissolved, kg.
     pub metal_removed_kg: f64,
-    /// The same by element, kg.
+    /// Metal dissolved by element, kg.
     pub removed_kg: Vec<(String, f64)>,
     /// The wells at the end.
     pub wells_end: Option<Wells>,

@@ -31,25 +31,25 @@ fn pack_rates(pack: &Pack, ambient_k: f64, y: &State, at: &Operating, dy: &mut S
     let i = at.current / pack.parallel;
     (dy[Q1], dy[Q2]) = c.wells.rates(y[Q1], y[Q2], i);
     dy[U] = i / c.c1_f - y[U] / (c.r1_ohm * c.c1_f);
-    let heat = cell::heat_w(i, at.mean_rest_v, at.cell_v, y[CORE], c.entropy);
+    let heat = cell::heat_w(i, at.mean_open_v, at.cell_v, y[CORE], c.entropy);
     let across = (y[CORE] - y[SURFACE]) / c.core_to_surface;
     let air =
         convection::flux(y[SURFACE], ambient_k, c.diameter, pack.convection_factor, c.emissivity);
     dy[CORE] = (heat - across) / c.core_j_per_k;
     dy[SURFACE] = (across - pack.exposed_share * c.surface_m2 * air) / c.surface_j_per_k;
-    dy[CELL_HEAT] = cells * i * (at.mean_rest_v - at.cell_v);
+    dy[CELL_HEAT] = cells * i * (at.mean_open_v - at.cell_v);
     dy[CONTACT_HEAT] = cells * i * i * pack.contact_ohm;
 }
 
 fn bath_rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
     let b = &setup.bath;
     let i = at.current;
-    let mut pan_heat = at.hydrogen * (at.hydrogen_rest_v - at.cathode_v);
-    let mut pan_work = at.hydrogen * at.hydrogen_rest_v;
+    let mut pan_heat = at.hydrogen * (at.hydrogen_equilibrium_v - at.cathode_v);
+    let mut pan_work = at.hydrogen * at.hydrogen_equilibrium_v;
     for (k, metal) in b.plating.iter().enumerate() {
         let plated = at.plating[k];
-        pan_heat += plated * (at.rest_v[k] - at.cathode_v);
-        pan_work += plated * at.rest_v[k];
+        pan_heat += plated * (at.equilibrium_v[k] - at.cathode_v);
+        pan_work += plated * at.equilibrium_v[k];
         let out = b.cathode_area * plated / (metal.law.n * constants::FARADAY);
         dy[METAL + k] = (i * metal.mol_per_coulomb - out) / b.volume;
     }
@@ -59,5 +59,5 @@ fn bath_rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
         + b.cathode_area * pan_heat;
     dy[BATH] = (heat - loss) / b.heat_capacity;
     dy[BATH_LOSS] = loss;
-    dy[CHEMICAL] = i * at.anode_rest_v - b.cathode_area * pan_work;
+    dy[CHEMICAL] = i * at.anode_equilibrium_v - b.cathode_area * pan_work;
 }

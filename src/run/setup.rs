@@ -161,7 +161,7 @@ pub struct Pack {
 pub struct Cell {
     /// Its charge.
     pub wells: Wells,
-    /// Rest voltage against available share, V.
+    /// Open-circuit voltage against available share, V.
     pub ocv: Curve,
     /// Resistance factor against available share.
     pub r0_curve: Curve,

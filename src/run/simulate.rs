@@ -6,7 +6,7 @@ use super::outcome::{Extremes, Run, Stop, Work};
 use super::rates::rates;
 use super::setup::{Setup, Source};
 use super::state::{BATH, CORE, DEPTH, METAL, Q1, SIZE, SURFACE, State, TALLY, U};
-use super::state::{Pieces, start};
+use super::state::{Segments, start};
 use super::stepper::Step;
 use crate::laws::cell;
 use std::fmt;
@@ -60,20 +60,34 @@ const MOST_STEPS: u64 = 2_000_000;
 
 /// Runs a setup to its stop.
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::job::resolve::resolved;
+/// use restbite::run::{Precision, Stop, run};
+///
+/// let setup = resolved(&job, source, &stock)?.setup;
+/// let run = run(&setup, Precision::default())?;
+/// assert_eq!(run.stop, Stop::Depth);
+/// assert!((run.depth_m - setup.piece.depth).abs() < 1e-9);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When the numbers leave what can be computed; a valid job never does.
 pub fn run(setup: &Setup, precision: Precision) -> Result<Run, RunError> {
     run_observed(setup, precision, |_, _| {})
 }
 
-/// The same, showing every accepted step and the pieces it followed to `observe`.
+/// Runs a setup to its stop, showing every accepted step and the segments it followed to `observe`.
 ///
 /// # Errors
 /// As [`run`].
 pub fn run_observed(
     setup: &Setup,
     precision: Precision,
-    observe: impl FnMut(&Step, Pieces),
+    observe: impl FnMut(&Step, Segments),
 ) -> Result<Run, RunError> {
     let mut march = March::new(setup, precision);
     let first = march.at;
@@ -93,7 +107,7 @@ pub(super) struct March<'a> {
     dy: State,
     pub(super) at: Operating,
     on: bool,
-    pieces: Pieces,
+    segments: Segments,
     pub(super) peaks: (f64, f64),
     pub(super) extremes: Extremes,
     pub(super) work: Work,
@@ -112,11 +126,11 @@ struct Hit {
 impl<'a> March<'a> {
     pub(super) fn new(setup: &'a Setup, precision: Precision) -> Self {
         let y = start(setup);
-        let pieces = Pieces::of(setup, &y);
+        let segments = Segments::of(setup, &y);
         let mut solver = Solver::new(setup);
-        let at = solver.at(&y, pieces);
+        let at = solver.at(&y, segments);
         let dy = rates(&solver, &y, &at);
-        let pieces = events::next_pieces(setup, &y, &dy);
+        let segments = events::next_segments(setup, &y, &dy);
         let extremes = Extremes { limited: (limited(setup, &at), false), ..Extremes::NONE };
         let mut march = Self {
             setup,
@@ -128,7 +142,7 @@ impl<'a> March<'a> {
             dy,
             at,
             on: true,
-            pieces,
+            segments,
             peaks: (cell::hot_spot(y[CORE], y[SURFACE]), y[SURFACE]),
             extremes,
             work: Work { evaluations: 1, ..Work::default() },
@@ -143,7 +157,7 @@ impl<'a> March<'a> {
     pub(super) fn go_on(
         &mut self,
         until: f64,
-        mut observe: impl FnMut(&Step, Pieces),
+        mut observe: impl FnMut(&Step, Segments),
     ) -> Result<Option<Stop>, RunError> {
         if self.on {
             if let Some(stop) = events::come(&self.margins()) {
@@ -174,7 +188,7 @@ impl<'a> March<'a> {
                 let h = (hit.share * step.h).max(SMALLEST_STEP_S);
                 let cut = self.step(h);
                 self.advance(cut, &mut observe);
-                self.pieces = events::next_pieces(self.setup, &self.y, &self.dy);
+                self.segments = events::next_segments(self.setup, &self.y, &self.dy);
                 self.restart();
                 continue;
             };
@@ -192,7 +206,7 @@ impl<'a> March<'a> {
         self.on = on;
         self.before = self.work.steps + self.work.rejected;
         self.restart();
-        self.pieces = events::next_pieces(self.setup, &self.y, &self.dy);
+        self.segments = events::next_segments(self.setup, &self.y, &self.dy);
         self.restart();
     }
 
@@ -201,10 +215,10 @@ impl<'a> March<'a> {
     }
 
     fn step(&mut self, h: f64) -> Step {
-        let (solver, pieces, on) = (&mut self.solver, self.pieces, self.on);
+        let (solver, segments, on) = (&mut self.solver, self.segments, self.on);
         self.work.evaluations += 6;
         Step::take(self.t, h, &self.y, &self.dy, &mut |y| {
-            let at = if on { solver.at(y, pieces) } else { solver.off(y, pieces) };
+            let at = if on { solver.at(y, segments) } else { solver.off(y, segments) };
             (rates(solver, y, &at), at)
         })
     }
@@ -229,8 +243,8 @@ impl<'a> March<'a> {
         }
     }
 
-    fn advance(&mut self, step: Step, observe: &mut impl FnMut(&Step, Pieces)) {
-        observe(&step, self.pieces);
+    fn advance(&mut self, step: Step, observe: &mut impl FnMut(&Step, Segments)) {
+        observe(&step, self.segments);
         if self.setup.source.pack().is_some() {
             for share in [0.25, 0.5, 0.75] {
                 self.note_peaks(step.pair_between(share, (CORE, SURFACE)));
@@ -245,13 +259,13 @@ impl<'a> March<'a> {
         self.work.steps += 1;
     }
 
-    /// Rates anew, after a change of pieces.
+    /// Rates anew, after a change of segments.
     pub(super) fn restart(&mut self) {
         let solver = &mut self.solver;
         self.at = if self.on {
-            solver.at(&self.y, self.pieces)
+            solver.at(&self.y, self.segments)
         } else {
-            solver.off(&self.y, self.pieces)
+            solver.off(&self.y, self.segments)
         };
         self.dy = rates(&self.solver, &self.y, &self.at);
         self.work.evaluations += 1;
@@ -266,10 +280,10 @@ impl<'a> March<'a> {
             let corner = self.corner(step, &y, before.0, share);
             let (mut margins, mut stop) = (before.1, None);
             if self.on {
-                margins = match events::margins_at_rest(self.setup, &y, self.pieces) {
+                margins = match events::margins_off(self.setup, &y, self.segments) {
                     _ if whole => events::margins(self.setup, &y, &step.at),
                     Some(margins) => margins,
-                    None => events::margins(self.setup, &y, &self.solver.at(&y, self.pieces)),
+                    None => events::margins(self.setup, &y, &self.solver.at(&y, self.segments)),
                 };
                 stop = self.earliest_stop(step, &before, share, &margins);
             }
@@ -291,7 +305,7 @@ impl<'a> March<'a> {
     fn corner(&self, step: &Step, y: &State, from: f64, to: f64) -> Option<f64> {
         // The first share past the corner, so that the run lands on its far side.
         const PAST: f64 = 1e-12;
-        let past = |y: &State| events::past_pieces(self.setup, y, self.pieces);
+        let past = |y: &State| events::past_segments(self.setup, y, self.segments);
         let high = past(y);
         if high.iter().all(|past| *past <= PAST) {
             return None;
@@ -315,13 +329,13 @@ impl<'a> March<'a> {
         share: f64,
         margins: &Margins,
     ) -> Option<(f64, usize)> {
-        let (setup, pieces) = (self.setup, self.pieces);
+        let (setup, segments) = (self.setup, self.segments);
         let solver = &mut self.solver;
         let mut found: Option<(f64, usize)> = None;
         for k in (0..margins.len()).filter(|k| margins[*k] <= 0.0) {
             let x = events::root(before.0, before.1[k], share, margins[k], 1e-7, |x| {
                 let y = step.between(x);
-                events::margins(setup, &y, &solver.at(&y, pieces))[k]
+                events::margins(setup, &y, &solver.at(&y, segments))[k]
             });
             if found.is_none_or(|(best, _)| x < best) {
                 found = Some((x, k));

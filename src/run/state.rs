@@ -43,26 +43,26 @@ pub const CHEMICAL: usize = TALLY + 5;
 /// Work at the source's terminals, J.
 pub const TERMINAL: usize = TALLY + 6;
 
-/// Which straight pieces of the cell's curves a step follows.
+/// Which straight segments of the cell's curves a step follows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Pieces {
-    /// Of the rest voltage at the available share.
+pub struct Segments {
+    /// Of the open-circuit voltage at the available share.
     pub ocv: usize,
     /// Of the resistance factor at the available share.
     pub r0: usize,
-    /// Of the rest voltage at the total share.
+    /// Of the open-circuit voltage at the total share.
     pub total: usize,
 }
 
-impl Pieces {
-    /// The pieces on which a state lies.
+impl Segments {
+    /// The segments on which a state lies.
     pub fn of(setup: &Setup, y: &State) -> Self {
         setup.source.pack().map_or_else(Self::default, |p| {
             let (s, total) = shares(p, y);
             Self {
-                ocv: p.cell.ocv.piece(s),
-                r0: p.cell.r0_curve.piece(s),
-                total: p.cell.ocv.piece(total),
+                ocv: p.cell.ocv.segment(s),
+                r0: p.cell.r0_curve.segment(s),
+                total: p.cell.ocv.segment(total),
             }
         })
     }

@@ -4,7 +4,7 @@ use super::operating::Solver;
 use super::outcome::Run;
 use super::setup::Setup;
 use super::simulate::{Precision, RunError, run_observed};
-use super::state::{BATH, CHARGE, CORE, DEPTH, Pieces, SURFACE, State, shares, start};
+use super::state::{BATH, CHARGE, CORE, DEPTH, SURFACE, Segments, State, shares, start};
 use super::stepper::Step;
 use crate::laws::cell;
 
@@ -38,6 +38,21 @@ pub struct Trace {
 /// Runs a setup and samples it at `points` even times, the start and the end among them
 /// (one point when the run ends where it starts).
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../fern_pin.in")]
+/// use restbite::job::resolve::resolved;
+/// use restbite::run::{Precision, trace};
+///
+/// let setup = resolved(&job, source, &stock)?.setup;
+/// let (run, trace) = trace(&setup, Precision::COARSE, 101)?;
+/// assert_eq!(trace.t_s.len(), 101);
+/// assert!((trace.t_s[100] - run.time_s).abs() < 1e-9);
+/// assert!(trace.current_a[100] < trace.current_a[0]); // cells sag
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// As [`super::run`].
 pub fn trace(setup: &Setup, precision: Precision, points: usize) -> Result<(Run, Trace), RunError> {
@@ -65,8 +80,9 @@ fn sampled(
     precision: Precision,
     times: impl Fn(f64) -> Vec<f64>,
 ) -> Result<(Run, Trace), RunError> {
-    let mut steps: Vec<(Step, Pieces)> = Vec::new();
-    let run = run_observed(setup, precision, |step, pieces| steps.push((step.clone(), pieces)))?;
+    let mut steps: Vec<(Step, Segments)> = Vec::new();
+    let run =
+        run_observed(setup, precision, |step, segments| steps.push((step.clone(), segments)))?;
     let mut sampler = Sampler::new(setup);
     let mut k = 0;
     for t in times(run.time_s) {
@@ -74,14 +90,14 @@ fn sampled(
             k += 1;
         }
         match steps.get(k).filter(|_| t > 0.0) {
-            Some((step, pieces)) => {
+            Some((step, segments)) => {
                 let share = ((t - step.t) / step.h).clamp(0.0, 1.0);
                 let y = if share < 1.0 { step.between(share) } else { step.to };
-                sampler.sample(t, &y, *pieces);
+                sampler.sample(t, &y, *segments);
             }
             None => {
                 let y = start(setup);
-                sampler.sample(t, &y, Pieces::of(setup, &y));
+                sampler.sample(t, &y, Segments::of(setup, &y));
             }
         }
     }
@@ -105,8 +121,8 @@ impl<'a> Sampler<'a> {
         Self { solver: Solver::new(setup), trace }
     }
 
-    fn sample(&mut self, t: f64, y: &State, pieces: Pieces) {
-        let at = self.solver.at(y, pieces);
+    fn sample(&mut self, t: f64, y: &State, segments: Segments) {
+        let at = self.solver.at(y, segments);
         let out = &mut self.trace;
         out.t_s.push(t);
         out.current_a.push(at.current);

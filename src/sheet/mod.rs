@@ -1,4 +1,4 @@
-//! Draws what advice found. Each format is a folder, each verb a file in it: text, JSON, CSV,
+//! Shows what advice found. Each format is a folder, each verb a file in it: text, JSON, CSV,
 //! TOML, iCalendar, plots, the bench sheet; `words` has the sentences that they share.
 //! Computes nothing of its own.
 

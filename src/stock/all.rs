@@ -41,7 +41,7 @@ pub struct Stock {
 /// An entry of the user's own, from a stock file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Own {
-    /// Its kind, as in [`KINDS`].
+    /// Its kind, as in [`super::KINDS`].
     pub kind: &'static str,
     /// Its name.
     pub name: String,

@@ -30,6 +30,19 @@ pub(super) const CATALOGUES: [(&str, &str); 11] = [
 impl Stock {
     /// Reads the built-in catalogues.
     ///
+    /// # Examples
+    ///
+    /// ```
+    /// use restbite::stock::Stock;
+    /// use restbite::units::Quantity;
+    ///
+    /// let stock = Stock::builtin()?;
+    /// let silver = stock.element("Ag").ok_or("no silver")?;
+    /// // 107.8682 g/mol (CIAAW, standard atomic weights).
+    /// assert!((silver.molar_mass.is.si() - 0.107_868_2).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// When a catalogue does not hold together; a test keeps that from being shipped.
     pub fn builtin() -> Result<Self, Complaints> {

@@ -51,6 +51,18 @@ pub struct Misread {
 
 /// Reads a number with its unit, as in "12 mm", "0.5in", "1/16 in".
 ///
+/// # Examples
+///
+/// ```
+/// use restbite::units::{Current, Misread, Quantity, parse};
+///
+/// let current: Current = parse("350 mA")?;
+/// assert!((current.si() - 0.35).abs() < 1e-12);
+/// let wrong: Misread = parse::<Current>("350 mV").unwrap_err();
+/// assert!(wrong.allowed.contains("mA"));
+/// # Ok::<(), Misread>(())
+/// ```
+///
 /// # Errors
 /// When the number is missing, not finite or malformed, or the unit is missing or is
 /// not one of the quantity's.

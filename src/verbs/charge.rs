@@ -9,7 +9,7 @@ use restbite::advice;
 use restbite::sheet::{json, text};
 
 /// `charge`
-pub fn charge(args: &cli::Drawn) -> Outcome {
+pub fn charge(args: &cli::Sampled) -> Outcome {
     let how = &args.job.how;
     no_plots(how, "charge draws no plots")?;
     let stock = stock_for(&args.job.job)?;

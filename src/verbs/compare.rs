@@ -54,7 +54,7 @@ pub fn compare(args: &cli::Compare) -> Outcome {
     }
     let units = args.how.units.into();
     if let Some(folder) = folder {
-        let compared: Vec<Compared> = list.iter().map(drawn).collect();
+        let compared: Vec<Compared> = list.iter().map(side).collect();
         write(&folder, &[plots::compare(&compared, "Side by side", units)?])?;
     }
     let done = list.iter().any(|a| a.judged.feasible());
@@ -62,6 +62,6 @@ pub fn compare(args: &cli::Compare) -> Outcome {
     Ok(Answer::either(&args.how, done, json, text))
 }
 
-fn drawn<'a>(a: &'a Alternative) -> Compared<'a> {
+fn side<'a>(a: &'a Alternative) -> Compared<'a> {
     Compared { name: &a.name, trace: &a.trace, target_m: a.judged.case.setup.piece.depth }
 }

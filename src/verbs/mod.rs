@@ -1,16 +1,16 @@
-//! What each verb does: read the job, ask for advice, have it drawn. One file a verb; `answer`,
-//! `read`, `folder`, `part` and `draw` are what they share.
+//! What each verb does: read the job, ask for advice, have it shown. One file a verb; `answer`,
+//! `read`, `folder`, `part` and `pictures` are what they share.
 
 mod answer;
 mod begin;
 mod charge;
 mod compare;
 mod day;
-mod draw;
 mod folder;
 mod learn;
 mod new;
 mod part;
+mod pictures;
 mod plan;
 mod read;
 mod rest;

@@ -1,9 +1,9 @@
 //! `plan`
 
 use super::answer::{Answer, Failure, Outcome};
-use super::draw;
 use super::folder::open_folder;
 use super::part::{on_a_job, usual};
+use super::pictures;
 use super::read::stock_for;
 use crate::cli;
 use restbite::advice;
@@ -15,7 +15,7 @@ use restbite::sheet::{html, json, text};
 pub const PLAN_POINTS: usize = 201;
 
 /// `plan`
-pub fn plan(args: &cli::Drawn) -> Outcome {
+pub fn plan(args: &cli::Sampled) -> Outcome {
     let stock = stock_for(&args.job.job)?;
     let how = &args.job.how;
     let units = how.units.into();
@@ -29,7 +29,7 @@ pub fn plan(args: &cli::Drawn) -> Outcome {
         let plan =
             advice::plan(job, &stock, PLAN_POINTS, args.draws.into()).map_err(Failure::cannot)?;
         if let Some(folder) = &folder {
-            draw::plan(folder, &plan, units)?;
+            pictures::plan(folder, &plan, units)?;
         }
         let (json, text) = (|u| json::plan(&plan, u), |u| text::plan(&plan, u));
         Ok(Answer::either(how, plan.done(), json, text))

@@ -1,9 +1,9 @@
 //! `rest`
 
 use super::answer::{Answer, Failure, Outcome};
-use super::draw::rests;
 use super::folder::{open_folder, write};
 use super::part::{on_a_job, usual};
+use super::pictures::rests;
 use super::read::stock_for;
 use crate::cli;
 use restbite::advice;
@@ -17,8 +17,8 @@ pub fn rest(args: &cli::Job) -> Outcome {
     on_a_job(args, &stock, usual, |job| {
         let rested = advice::rested(job, &stock).map_err(Failure::cannot)?;
         if let Some(folder) = &folder {
-            let drawn = rests(&rested.case, rested.rests.as_ref(), args.how.units.into())?;
-            write(folder, drawn.as_slice())?;
+            let plot = rests(&rested.case, rested.rests.as_ref(), args.how.units.into())?;
+            write(folder, plot.as_slice())?;
         }
         let (json, text) = (|u| json::rest(&rested, u), |u| text::rest(&rested, u));
         Ok(Answer::either(&args.how, rested.done(), json, text))

@@ -5,7 +5,7 @@ use super::folder::{no_plots, open_folder, write};
 use super::read::{read_job, stock_for};
 use crate::cli;
 use anyhow::Context;
-use restbite::advice::size::{Sizing, chart, size_drawn};
+use restbite::advice::size::{Sizing, chart, size_sampled};
 use restbite::job::{Checked, Job, Needs, Source};
 use restbite::sheet::plots::{self, Plot};
 use restbite::sheet::{json, text};
@@ -26,7 +26,7 @@ pub fn size(args: &cli::Size) -> Outcome {
             Ok(Answer::either(&args.job.how, false, json, text))
         }
         Checked::Job(job) => {
-            let sizing = size_drawn(&job, &stock, args.draws.into()).map_err(Failure::cannot)?;
+            let sizing = size_sampled(&job, &stock, args.draws.into()).map_err(Failure::cannot)?;
             if let Some(folder) = folder.filter(|_| args.chart) {
                 write(&folder, &charts(args, &job, &sizing, &stock)?)?;
             }

@@ -89,11 +89,11 @@ fn nernst(electrodes: &Electrodes) -> Vec<Check> {
     let f = inverse_thermal_voltage(ROOM_K);
     let decade = |symbol, f| {
         let a = anode(electrodes, symbol);
-        1e3 * (a.rest_v(1000.0, f) - a.rest_v(100.0, f))
+        1e3 * (a.equilibrium_v(1000.0, f) - a.equilibrium_v(100.0, f))
     };
     let copper = plating(electrodes, "Cu");
-    let pan = 1e3 * (copper.rest_v(1000.0, f) - copper.rest_v(100.0, f));
-    let ph = 1e3 * (Hydrogen::rest_v(3.0, f) - Hydrogen::rest_v(4.0, f));
+    let pan = 1e3 * (copper.equilibrium_v(1000.0, f) - copper.equilibrium_v(100.0, f));
+    let ph = 1e3 * (Hydrogen::equilibrium_v(3.0, f) - Hydrogen::equilibrium_v(4.0, f));
     vec![
         basis.value("silver sheet, a decade of concentration, 25 degC", 59.16, decade("Ag", f)),
         basis.value("copper sheet, the same", 29.58, decade("Cu", f)),

@@ -1,19 +1,20 @@
 //! What bounds a day from below: no order of work can end sooner.
 //!
 //! Each piece takes its least time: hanging up, the least time with the current on (see
-//! `fits.rs`), the fewest looks, taking down. The bounds, of which the longest holds:
+//! `suits.rs`), the fewest looks, taking down. The bounds, of which the longest holds:
 //!
 //! * all sources: the pieces' least times, each on its fastest source, over their number;
-//! * one source: the pieces that fit no other;
+//! * one source: the pieces that suit no other;
 //! * the hands: all their work, around the breaks;
 //! * one kind of piece: its count, one after the other in its pan.
 
 use super::hands::done_by;
 use super::place::Partial;
-use super::table::{Fitting, Table};
+use super::table::{Suiting, Table};
 
 /// What bounds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Of {
     /// All sources together.
     Sources,
@@ -25,7 +26,7 @@ pub enum Of {
     Piece(usize),
 }
 
-/// Least times of a kind of piece, s; infinite where it fits no source.
+/// Least times of a kind of piece, s; infinite where it suits no source.
 #[derive(Debug, Clone)]
 pub struct Least {
     /// On each source.
@@ -39,17 +40,17 @@ pub struct Least {
 /// Least times of every kind of piece.
 pub fn least(table: &Table) -> Vec<Least> {
     let times = &table.day.hands;
-    let of = |fits: &Vec<Fitting>| {
-        let on = fits.iter().map(|f| f.as_ref().map_or(f64::INFINITY, |f| f.least_s(times)));
+    let of = |row: &Vec<Suiting>| {
+        let on = row.iter().map(|f| f.as_ref().map_or(f64::INFINITY, |f| f.least_s(times)));
         let on: Vec<f64> = on.collect();
-        let hands = fits.iter().flatten().map(|f| f.least_hands_s(times));
+        let hands = row.iter().flatten().map(|f| f.least_hands_s(times));
         Least {
             best: on.iter().copied().fold(f64::INFINITY, f64::min),
             hands: hands.fold(f64::INFINITY, f64::min),
             on,
         }
     };
-    table.fits.iter().map(of).collect()
+    table.suits.iter().map(of).collect()
 }
 
 impl Least {
@@ -63,10 +64,10 @@ impl Least {
         self.on[source]
     }
 
-    /// The only source that it fits.
+    /// The only source that it suits.
     fn only(&self) -> Option<usize> {
-        let mut fits = self.on.iter().enumerate().filter(|(_, s)| s.is_finite());
-        match (fits.next(), fits.next()) {
+        let mut open = self.on.iter().enumerate().filter(|(_, s)| s.is_finite());
+        match (open.next(), open.next()) {
             (Some((n, _)), None) => Some(n),
             _ => None,
         }

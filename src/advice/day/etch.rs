@@ -6,8 +6,8 @@
 //! on other work or into a break, the current goes on later. The moments when it is
 //! switched fall on no other work and into no break either.
 
-use super::fits::Fit;
 use super::hands::Hands;
+use super::suits::Suited;
 use super::why::Why;
 use crate::advice::checks::{CLOSEST_S, FURTHEST_S};
 use crate::job::HandTimes;
@@ -56,7 +56,7 @@ pub struct Left {
 
 /// A piece being etched.
 pub struct Etching<'a> {
-    fit: &'a Fit,
+    suited: &'a Suited,
     times: &'a HandTimes,
     /// The hands, with this piece's work in it.
     pub hands: Hands,
@@ -99,7 +99,7 @@ impl<'a> Etching<'a> {
     /// # Errors
     /// When the run cannot be worked out.
     pub fn hang_up(
-        fit: &'a Fit,
+        suited: &'a Suited,
         times: &'a HandTimes,
         mut hands: Hands,
         earliest: f64,
@@ -108,7 +108,7 @@ impl<'a> Etching<'a> {
         let start = hands.next(earliest, times.hang_up_s);
         hands.take(start, times.hang_up_s);
         let now = start + times.hang_up_s;
-        let mut bench = Bench::new(&fit.setup, Precision::COARSE);
+        let mut bench = Bench::new(&suited.setup, Precision::COARSE);
         if let Some(left) = left {
             bench.set_pack_state(&left.pack);
             bench.off(now - left.at_s)?;
@@ -128,7 +128,7 @@ impl<'a> Etching<'a> {
             wells: None,
         };
         let (on_s, looked_s, phase_s, spent_s) = (0.0, 0.0, 0.0, 0.0);
-        Ok(Self { fit, times, hands, bench, now, on_s, looked_s, phase_s, spent_s, out })
+        Ok(Self { suited, times, hands, bench, now, on_s, looked_s, phase_s, spent_s, out })
     }
 
     /// Etches it to its depth, or to the end that comes before.
@@ -144,12 +144,12 @@ impl<'a> Etching<'a> {
             }
         }
         let peaks = self.bench.take_peaks();
-        let cells = self.fit.setup.source.pack().is_some();
-        // A source without cells pushes as it did when it was found fit.
-        if let Some(reason) = self.fit.passed(&self.bench.extremes()).filter(|_| cells) {
+        let cells = self.suited.setup.source.pack().is_some();
+        // A source without cells pushes as it did when it was found to suit.
+        if let Some(reason) = self.suited.passed(&self.bench.extremes()).filter(|_| cells) {
             return Ok(Err(Why::Current(reason)));
         }
-        if cells && !self.fit.limits.holds(peaks) {
+        if cells && !self.suited.limits.holds(peaks) {
             return Ok(Err(Why::Stop(Stop::Hot)));
         }
         self.out.peak_hot_spot_k = cells.then_some(peaks.0);
@@ -168,8 +168,8 @@ impl<'a> Etching<'a> {
 
     /// What ends the next stretch at the latest.
     fn due(&self) -> Due {
-        let look_in = (self.fit.next_look(self.looked_s) - self.on_s).max(0.0);
-        let Some(cycle) = self.fit.cycle.filter(|c| c.on_s - self.phase_s < look_in) else {
+        let look_in = (self.suited.next_look(self.looked_s) - self.on_s).max(0.0);
+        let Some(cycle) = self.suited.cycle.filter(|c| c.on_s - self.phase_s < look_in) else {
             let furthest = FURTHEST_S - (self.on_s - self.looked_s);
             let grace_s = (0.5 * CLOSEST_S).min(furthest - look_in).max(0.0);
             return Due { in_s: look_in, grace_s, look: true, rest: false };
@@ -182,7 +182,7 @@ impl<'a> Etching<'a> {
     /// The current on until a look, a rest or the stop.
     fn stretch(&mut self) -> Result<Next, RunError> {
         let due = self.due();
-        let time_left = self.fit.setup.time_limit_s - self.spent_s;
+        let time_left = self.suited.setup.time_limit_s - self.spent_s;
         let work_s = if due.look { self.times.look_s } else { 0.0 };
         let mut on_at = self.hands.next(self.now, 0.0);
         for _ in 0..MOST_TRIES {
@@ -274,7 +274,7 @@ impl<'a> Etching<'a> {
             self.out.looks.push(LookAt { at_s: at, depth_m: self.bench.depth_m() });
             self.looked_s = self.on_s;
         }
-        if let Some(cycle) = self.fit.cycle.filter(|_| due.rest) {
+        if let Some(cycle) = self.suited.cycle.filter(|_| due.rest) {
             off_s = off_s.max(cycle.off_s);
             self.out.rests.push((at, at + off_s));
             self.spent_s += cycle.off_s;

@@ -3,6 +3,7 @@
 
 /// What the hands do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Work {
     /// Hang a piece up.
     HangUp,

@@ -1,8 +1,8 @@
 //! The day as far as it is planned, and one more piece put into it.
 
 use super::etch::{Etched, Etching, Left};
-use super::fits::Fit;
 use super::hands::{Hands, Task, Work};
+use super::suits::Suited;
 use super::table::Table;
 use super::why::Why;
 use crate::advice::shortest::{LONGEST_REST_MIN, shortest};
@@ -87,11 +87,11 @@ impl Partial {
         kind: usize,
         source: usize,
     ) -> Result<Result<Self, Why>, RunError> {
-        let fit = match &table.fits[kind][source] {
-            Ok(fit) => fit,
+        let suited = match &table.suits[kind][source] {
+            Ok(suited) => suited,
             Err(reasons) => return Ok(Err(Why::Unfit(reasons.clone()))),
         };
-        let putting = Putting { day: self, table, fit, kind, source };
+        let putting = Putting { day: self, table, suited, kind, source };
         let standing = &self.sources[source];
         let mut tried = putting.tried(0.0, false)?;
         if standing.left.is_some() && tried.as_ref().is_err_and(Why::rest_may_mend) {
@@ -113,7 +113,7 @@ impl Partial {
 struct Putting<'a> {
     day: &'a Partial,
     table: &'a Table<'a>,
-    fit: &'a Fit,
+    suited: &'a Suited,
     kind: usize,
     source: usize,
 }
@@ -132,7 +132,7 @@ impl Putting<'_> {
             (earliest, left, swapped) = (at + times.swap_s, None, Some(at));
         }
         earliest = earliest.max(self.day.pans[self.kind]);
-        let mut etching = Etching::hang_up(self.fit, times, hands.clone(), earliest, left)?;
+        let mut etching = Etching::hang_up(self.suited, times, hands.clone(), earliest, left)?;
         let mut etched = match etching.etch()? {
             Ok(etched) => etched,
             Err(why) => return Ok(Err(why)),
@@ -141,7 +141,7 @@ impl Putting<'_> {
         let first_on = etched.on.first().map_or(etched.hang_up.1, |on| on.0);
         let later = hands.before(first_on - times.hang_up_s, times.hang_up_s, earliest);
         if let Some(at) = later.filter(|at| *at > etched.hang_up.0 + WORTH_S) {
-            let mut again = Etching::hang_up(self.fit, times, hands, at, left)?;
+            let mut again = Etching::hang_up(self.suited, times, hands, at, left)?;
             if let Ok(new) = again.etch()?
                 && new.take_down.1 <= etched.take_down.1 + WORTH_S
             {

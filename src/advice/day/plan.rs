@@ -68,7 +68,7 @@ impl DayPlan {
 pub fn day(day: &Day, stock: &Stock) -> Result<DayPlan, AdviceError> {
     let table = Table::of(day, stock)?;
     let start = Partial::new(&table);
-    let homeless = |kind: &usize| table.fits[*kind].iter().all(Result::is_err);
+    let homeless = |kind: &usize| table.suits[*kind].iter().all(Result::is_err);
     let homeless: Vec<usize> = (0..day.pieces.len()).filter(homeless).collect();
     if !homeless.is_empty() {
         return Ok(undone(&table, &start, homeless, Method::EveryOrder, 0)?);

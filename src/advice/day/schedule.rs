@@ -57,6 +57,7 @@ pub fn search(table: &Table) -> Result<Found, RunError> {
 
 /// How the order was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Method {
     /// Every order was followed or ruled out.
     EveryOrder,

@@ -5,8 +5,9 @@ use crate::run::Stop;
 
 /// Why a piece cannot be had from a source.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum Why {
-    /// It does not fit.
+    /// It does not suit.
     Unfit(Vec<Reason>),
     /// A limit of the current that it passes as the source stands.
     Current(Reason),

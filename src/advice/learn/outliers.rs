@@ -29,6 +29,7 @@ pub struct Outlier {
 
 /// Why a reading was left out.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Why {
     /// It stands off what the other readings make of the bench.
     Off {

@@ -13,7 +13,7 @@ pub struct Change {
     pub from: String,
     /// Value that would do.
     pub to: String,
-    /// The same in SI or as a count: from, to.
+    /// Both values, from and to, in SI or as a count.
     pub values: (f64, f64),
     /// The source that then passes.
     pub source: Source,
@@ -21,6 +21,7 @@ pub struct Change {
 
 /// One thing that may give.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Knob {
     /// Stirring a bath that is still.
     Stirring,

@@ -14,6 +14,7 @@ use crate::units::{Area, Outline, Quantity};
 
 /// Why a point of the chart is no good; the first that holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Bad {
     /// Cells run too hot, inside or to the touch, or give more than they bear.
     Hot,

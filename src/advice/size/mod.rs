@@ -24,4 +24,4 @@ pub use rank::{Before, why_before};
 pub use reasons::Reason;
 pub use search::{Sizing, judge_all, search};
 pub use supply::{SupplyAdvice, supplies};
-pub use whole::{size, size_drawn};
+pub use whole::{size, size_sampled};

@@ -27,6 +27,7 @@ fn is_supply(o: &Judged) -> bool {
 
 /// Why one option comes before another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Before {
     /// It leaves a fifth in hand on every limit.
     InHand,

@@ -63,7 +63,7 @@ impl<'a> Sizing<'a> {
 /// Judges every source that the job allows, no more.
 ///
 /// # Errors
-/// As [`size`].
+/// As [`super::size`].
 pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceError> {
     let mut options = judge_all(job, stock, &candidates(job, stock))?;
     let supply = supplies(job, stock)?;
@@ -81,7 +81,7 @@ pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceEr
 /// Judges sources on all cores, in their order.
 ///
 /// # Errors
-/// As [`size`].
+/// As [`super::size`].
 pub fn judge_all<'a>(
     job: &'a Job,
     stock: &'a Stock,

@@ -12,6 +12,19 @@ use crate::stock::Stock;
 /// Judges every source that the job allows, and when none does, solves for what would
 /// have to give.
 ///
+/// # Examples
+///
+/// ```
+#[doc = include_str!("../../fern_pin.in")]
+/// use restbite::advice::size::size;
+///
+/// let sizing = size(&job, &stock)?;
+/// let best = sizing.chosen().ok_or("no source does it")?;
+/// assert!(best.feasible());
+/// assert!(sizing.least.is_empty()); // nothing has to give
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
 pub fn size<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceError> {
@@ -26,7 +39,7 @@ pub fn size<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceErro
 ///
 /// # Errors
 /// As [`size`].
-pub fn size_drawn<'a>(
+pub fn size_sampled<'a>(
     job: &'a Job,
     stock: &'a Stock,
     sampling: Sampling,

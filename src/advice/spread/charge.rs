@@ -6,13 +6,13 @@
 
 use super::quantile::{Chance, Counts};
 use super::sample::{Inputs, latin_hypercube};
-use super::sampling::{COARSE, Sampling};
+use super::sampling::Sampling;
 use crate::advice::case::Case;
 use crate::advice::cores::on_all_cores;
 use crate::advice::cycle::{self, Cycle};
 use crate::advice::error::AdviceError;
 use crate::advice::pieces::{Pieces, Session};
-use crate::run::{Bench, RunError, Setup, Stop};
+use crate::run::{Bench, Precision, RunError, Setup, Stop};
 
 /// What one draw may cost on the average, in pieces: about a run.
 const PIECES_A_DRAW: usize = 1;
@@ -65,7 +65,7 @@ impl Timetable {
     /// # Errors
     /// When a run cannot be worked out.
     pub fn count(&self, setup: &Setup) -> Result<Option<usize>, RunError> {
-        let mut bench = Bench::new(setup, COARSE);
+        let mut bench = Bench::new(setup, Precision::COARSE);
         for done in 0..=self.most {
             if let Some(before) = done.checked_sub(1) {
                 let rest = self.rests_s.get(before).or(self.rests_s.last());

@@ -3,11 +3,10 @@
 use super::against::Against;
 use super::bands::{self, Course, ROUNDING};
 use super::sample::Inputs;
-use super::sampling::COARSE;
 use crate::advice::cores::on_all_cores;
 use crate::advice::cycle::{self, Cycle, this_run};
 use crate::advice::error::AdviceError;
-use crate::run::{Bench, Run, Setup, Stop, depth_of, run, run_onward};
+use crate::run::{Bench, Precision, Run, Setup, Stop, depth_of, run, run_onward};
 
 /// What came of one draw.
 #[derive(Debug, Clone, Copy)]
@@ -63,7 +62,7 @@ impl Against<'_> {
 
     /// One draw, no further than its own stop.
     pub(super) fn draw(&self, inputs: &Inputs, point: &[f64]) -> Result<Draw, AdviceError> {
-        Ok(self.of_run(&run(&self.setup(inputs, point)?, COARSE)?))
+        Ok(self.of_run(&run(&self.setup(inputs, point)?, Precision::COARSE)?))
     }
 
     /// One draw followed to the nominal stop. One that ends before without its depth (empty,
@@ -77,7 +76,7 @@ impl Against<'_> {
         let setup = self.setup(inputs, point)?;
         let (stop_s, mut at_stop) = (self.stop_s, None);
         let mut course = times.map(Course::new);
-        let run = run_onward(&setup, COARSE, stop_s, |step, _| {
+        let run = run_onward(&setup, Precision::COARSE, stop_s, |step, _| {
             if at_stop.is_none() && step.t + step.h >= stop_s * (1.0 - ROUNDING) {
                 let share = ((stop_s - step.t) / step.h).clamp(0.0, 1.0);
                 at_stop = Some(depth_of(&step.between(share)));
@@ -91,7 +90,7 @@ impl Against<'_> {
         Ok(Followed { draw: self.of_run(&run), depth_m, course })
     }
 
-    /// The same, on and off in turn.
+    /// One draw with the current on and off in turn, followed to its end.
     pub(super) fn follow_cycle(
         &self,
         inputs: &Inputs,
@@ -103,7 +102,7 @@ impl Against<'_> {
         setup.piece.depth = f64::INFINITY;
         setup.piece.floor = None;
         setup.time_limit_s = self.stop_s;
-        let mut bench = Bench::new(&setup, COARSE);
+        let mut bench = Bench::new(&setup, Precision::COARSE);
         cycle::etch(&mut bench, &setup, cycle)?;
         let depth_m = bench.depth_m();
         let draw = self.outcome(cycled.stop, cycled.elapsed_s, depth_m, Some(cycled.peak));

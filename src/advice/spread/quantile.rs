@@ -35,7 +35,7 @@ pub fn quantile(sorted: &[f64], q: f64) -> Option<f64> {
     Some(value).filter(|v| v.is_finite())
 }
 
-/// The same of values in any order, all of them finite, without sorting them all; zero of
+/// Quantile `q` of values in any order, all of them finite, without sorting them all; zero of
 /// none.
 pub fn between(values: &mut [f64], q: f64) -> f64 {
     let Some(last) = values.len().checked_sub(1) else {

@@ -126,7 +126,7 @@ impl Inputs {
         factors
     }
 
-    /// The same after input `k` has been read with an error of sigma `to`: what hangs
+    /// The inputs after input `k` has been read with an error of sigma `to`: what hangs
     /// together with it narrows too (conditional covariance of a joint normal).
     pub fn after_reading(&self, k: usize, to: f64) -> Self {
         let column = self.covariance.column(k).into_owned();

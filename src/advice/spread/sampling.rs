@@ -1,7 +1,5 @@
 //! How much is drawn.
 
-use crate::run::Precision;
-
 /// How many draws, and which.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Sampling {
@@ -16,6 +14,3 @@ impl Default for Sampling {
         Self { draws: 2000, seed: 1 }
     }
 }
-
-/// As fine as comparing needs.
-pub(super) const COARSE: Precision = Precision { relative: 1e-6 };

@@ -7,13 +7,13 @@ use super::drivers::{Driver, Measure, drivers};
 use super::outcomes::Outcomes;
 use super::quantile::Quantiles;
 use super::sample::{Inputs, latin_hypercube};
-use super::sampling::{COARSE, Sampling};
+use super::sampling::Sampling;
 use crate::advice::case::Case;
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
 use crate::job::resolve::resolve;
 use crate::job::{Job, Source};
-use crate::run::{Stop, run};
+use crate::run::{Precision, Stop, run};
 use crate::stock::Stock;
 
 /// How sure the plan is.
@@ -71,7 +71,7 @@ pub fn time_to_depth(
     let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
     let times = on_all_cores(&points, |point| {
         let setup = resolve(job, source, stock, &inputs.factors(point))?;
-        let run = run(&setup, COARSE)?;
+        let run = run(&setup, Precision::COARSE)?;
         let done = run.stop == Stop::Depth;
         Ok::<_, AdviceError>(if done { run.time_s } else { f64::INFINITY })
     })?;

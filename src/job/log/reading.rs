@@ -16,6 +16,7 @@ pub struct Reading {
 
 /// What a reading is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[non_exhaustive]
 pub enum What {
     /// Voltage at the source's terminals, V.
     SourceVolts,

@@ -1,9 +1,9 @@
-//! Signs of the wiring diagram. Cell, a.c. to d.c. converter and direct current are drawn as
+//! Signs of the wiring diagram. Cell, a.c. to d.c. converter and direct current are shown as
 //! IEC 60617 has them (from memory: a cell's long line is plus); clip, pan and sheet are our
-//! own. Units are the drawing's, y downward.
+//! own. Units are the diagram's, y downward.
 
 use super::mark::Markup;
-use crate::sheet::plots::labels::fit;
+use crate::sheet::plots::labels::shortened;
 use crate::sheet::words::typeset::typeset;
 
 /// A point.
@@ -16,14 +16,14 @@ pub const CELL_HALF: f64 = 15.0;
 /// From the middle of a cell to either of its lines.
 pub const PLATE: f64 = 4.0;
 
-/// Something to draw on.
-pub struct Drawing(pub Markup);
+/// The diagram as it grows.
+pub struct Diagram(pub Markup);
 
 fn number(x: f64) -> String {
     format!("{}", (x * 10.0).round() / 10.0)
 }
 
-impl Drawing {
+impl Diagram {
     /// Lines from point to point.
     pub fn line(&mut self, class: &str, points: &[At]) {
         let list: Vec<String> =
@@ -51,7 +51,7 @@ impl Drawing {
         let [x, y] = [at.0, at.1].map(number);
         let attributes =
             [("class", class), ("x", x.as_str()), ("y", y.as_str()), ("text-anchor", side)];
-        self.0.leaf("text", &attributes, &typeset(&fit(text, most, WORDS)));
+        self.0.leaf("text", &attributes, &typeset(&shortened(text, most, WORDS)));
     }
 
     /// A cell, minus to the left.

@@ -66,7 +66,7 @@ pub fn over_time(m: &mut Markup, plots: &[Plot]) {
     });
 }
 
-/// The same drawing without what the page says already or goes without saying. No user's
+/// A plot without what the page says already or goes without saying. No user's
 /// text is touched: in that, quotation marks are escaped.
 fn lean(svg: &str) -> String {
     svg.replace(" opacity=\"1\"", "").replace(" font-family=\"sans-serif\"", "")

@@ -1,8 +1,8 @@
 //! The wiring diagram: source above, its plus lead down to the sheet, its minus lead down to
-//! the pan. Small packs are drawn cell by cell, large ones shortened with their numbers.
+//! the pan. Small packs are shown cell by cell, large ones shortened with their numbers.
 
 use super::mark::Markup;
-use super::symbols::{At, Drawing, PLATE};
+use super::symbols::{At, Diagram, PLATE};
 use crate::advice::Case;
 use crate::job::{Pack, Source};
 use crate::sheet::words::plan as words;
@@ -16,7 +16,7 @@ const PLUS_X: f64 = WIDTH - 16.0;
 /// Where the strings of a pack end.
 const LEFT: f64 = 52.0;
 const RIGHT: f64 = WIDTH - 52.0;
-/// Most cells of a string and most strings that are drawn one by one.
+/// Most cells of a string and most strings that are shown one by one.
 const MOST_SERIES: u32 = 8;
 const MOST_PARALLEL: u32 = 4;
 const ROW: f64 = 38.0;
@@ -24,9 +24,9 @@ const LINE: f64 = 18.0;
 
 /// The diagram for the job's piece and bath, on a source of its own or another.
 pub fn diagram(case: &Case, source: &Source, u: System) -> String {
-    let mut d = Drawing(Markup::default());
+    let mut d = Diagram(Markup::default());
     let (below, leave) = match source {
-        Source::Pack(pack) => draw_pack(&mut d, pack),
+        Source::Pack(pack) => cells(&mut d, pack),
         Source::Supply(s) => {
             let limit = s.current_limit.map(|a| format!("limit {}", say::current(a.si())));
             let set = format!("set {}", say::voltage(s.voltage.si()));
@@ -56,7 +56,7 @@ pub fn diagram(case: &Case, source: &Source, u: System) -> String {
 }
 
 /// Mains to direct current; the height below it and that at which its leads leave.
-fn converter(d: &mut Drawing, name: &str, line: &str) -> (f64, f64) {
+fn converter(d: &mut Diagram, name: &str, line: &str) -> (f64, f64) {
     let at = (WIDTH / 2.0, 62.0);
     d.words("quiet", (at.0, 16.0), "middle", WIDTH, "mains");
     d.converter(at);
@@ -73,7 +73,7 @@ fn converter(d: &mut Drawing, name: &str, line: &str) -> (f64, f64) {
 }
 
 /// Cells; the height below them and that at which their leads leave.
-fn draw_pack(d: &mut Drawing, pack: &Pack) -> (f64, f64) {
+fn cells(d: &mut Diagram, pack: &Pack) -> (f64, f64) {
     let (series, parallel) = (pack.series.is, pack.parallel);
     let name = words::cells(pack);
     let (first, second) = name.split_once(", ").unwrap_or((&name, ""));
@@ -87,8 +87,8 @@ fn draw_pack(d: &mut Drawing, pack: &Pack) -> (f64, f64) {
     let left_out = parallel > MOST_PARALLEL;
     let heights: Vec<f64> = (0..shown)
         .map(|row| {
-            let gap = if left_out && row == 2 { 0.8 * ROW } else { 0.0 };
-            top + ROW * f64::from(row) + gap
+            let aside = if left_out && row == 2 { 0.8 * ROW } else { 0.0 };
+            top + ROW * f64::from(row) + aside
         })
         .collect();
     for y in &heights {
@@ -121,8 +121,8 @@ fn draw_pack(d: &mut Drawing, pack: &Pack) -> (f64, f64) {
 }
 
 /// One string of cells at a height.
-fn string(d: &mut Drawing, y: f64, series: u32) {
-    let gap = |middle: f64| (middle - PLATE, middle + PLATE);
+fn string(d: &mut Diagram, y: f64, series: u32) {
+    let plates = |middle: f64| (middle - PLATE, middle + PLATE);
     let (cells, pause): (Vec<f64>, Option<(f64, f64)>) = if series <= MOST_SERIES {
         let apart = (RIGHT - LEFT) / f64::from(series.max(3) + 1);
         let first = 0.5 * (LEFT + RIGHT) - 0.5 * apart * f64::from(series - 1);
@@ -133,7 +133,7 @@ fn string(d: &mut Drawing, y: f64, series: u32) {
     };
     let mut from = LEFT;
     for at in &cells {
-        let (minus, plus) = gap(*at);
+        let (minus, plus) = plates(*at);
         match pause.filter(|p| from < p.0 && minus > p.1) {
             Some((start, end)) => {
                 d.line("wire", &[(from, y), (start, y)]);
@@ -151,7 +151,7 @@ fn string(d: &mut Drawing, y: f64, series: u32) {
 }
 
 /// Leads, clips, pan, bath and sheet under a source; the height of the whole.
-fn bench(d: &mut Drawing, case: &Case, below: f64, leave: f64, u: System) -> f64 {
+fn bench(d: &mut Diagram, case: &Case, below: f64, leave: f64, u: System) -> f64 {
     let leads = &case.job.leads;
     let label = below + 12.0;
     d.words("minus-words", (MINUS_X + 10.0, label), "start", 100.0, "minus lead");
@@ -195,7 +195,7 @@ fn bench(d: &mut Drawing, case: &Case, below: f64, leave: f64, u: System) -> f64
 }
 
 /// Pan, bath and sheet, the pan's rim at a height.
-fn tank(d: &mut Drawing, case: &Case, rim: f64, u: System) {
+fn tank(d: &mut Diagram, case: &Case, rim: f64, u: System) {
     let (left, right, floor) = (44.0, WIDTH - 44.0, rim + 110.0);
     d.block("bath", (left, rim + 16.0), (right - left, floor - rim - 16.0));
     d.line("pan", &[(left, rim), (left, floor), (right, floor), (right, rim)]);

@@ -10,7 +10,7 @@ pub fn print(value: &impl Serialize) -> String {
     serde_json::to_string_pretty(value).map_or_else(|_| String::new(), |text| text + "\n")
 }
 
-/// The same where a list is long: each item of the object's first list on a line of its own.
+/// One JSON object, compact but for its first list: each item of that on a line of its own.
 pub fn print_listed(value: &impl Serialize) -> String {
     let mut out = Vec::new();
     let done = value.serialize(&mut Serializer::with_formatter(&mut out, Listed::default()));

@@ -7,14 +7,14 @@ use super::{band, charge, depth, heat, sag};
 /// Names of all plots of a run.
 pub const NAMES: [&str; 4] = ["sag", "depth", "heat", "charge"];
 
-/// Draws the plots of a run: three, or four where cells push the current.
+/// The plots of a run: three, or four where cells push the current.
 ///
 /// # Errors
 /// When the trace holds no point, or arrays of different lengths.
 pub fn plots(view: &View) -> anyhow::Result<Vec<Plot>> {
     check(view.trace)?;
     view.bands.map_or(Ok(()), band::check)?;
-    let mut list = vec![sag::draw(view)?, depth::draw(view)?, heat::draw(view)?];
-    list.extend(charge::draw(view)?);
+    let mut list = vec![sag::plot(view)?, depth::plot(view)?, heat::plot(view)?];
+    list.extend(charge::plot(view)?);
     Ok(list)
 }

@@ -39,8 +39,8 @@ impl<'a> Shown<'a> {
         Some(Self { t_s: &bands.t_s, low: shown(&band.low), high: shown(&band.high) })
     }
 
-    /// Draws it.
-    pub fn draw(&self, panel: &mut Panel) -> anyhow::Result<()> {
+    /// Paints it.
+    pub fn paint(&self, panel: &mut Panel) -> anyhow::Result<()> {
         panel.band(self.t_s, &self.low, &self.high)
     }
 }
@@ -57,9 +57,9 @@ pub fn height(without: f64, bottom: f64, entries: &[Entry]) -> f64 {
     if entries.is_empty() { without } else { bottom + UNDER + key::height(entries) + FREE }
 }
 
-/// Draws the key under a panel that ends at `bottom`.
-pub fn draw_key(canvas: &Canvas, bottom: f64, entries: &[Entry]) -> anyhow::Result<()> {
-    key::draw(canvas, bottom + UNDER, entries)
+/// Paints the key under a panel that ends at `bottom`.
+pub fn paint_key(canvas: &Canvas, bottom: f64, entries: &[Entry]) -> anyhow::Result<()> {
+    key::paint(canvas, bottom + UNDER, entries)
 }
 
 /// Bands must hold as many points as times.

@@ -1,4 +1,4 @@
-//! A sheet of paper to draw on in units, [`WIDTH`] of them across.
+//! A sheet of paper to paint on in units, [`WIDTH`] of them across.
 //!
 //! plotters rounds to whole pixels, so its canvas is [`FINE`] times as large and the viewBox
 //! scales it back.
@@ -64,8 +64,8 @@ pub struct Canvas<'a> {
     area: DrawingArea<SVGBackend<'a>, Shift>,
 }
 
-/// Draws a plot `height` units high with its caption.
-pub fn draw(
+/// A plot `height` units high with its caption.
+pub fn plot(
     height: f64,
     caption: &Caption,
     body: impl FnOnce(&Canvas) -> anyhow::Result<()>,
@@ -78,7 +78,7 @@ pub fn draw(
         let width = WIDTH - 2.0 * MARGIN;
         let heading = Type { size: HEADING, ..Type::plain(DARK).bold() };
         canvas.text((MARGIN, 38.0), caption.heading, heading)?;
-        let title = labels::fit(&one_line(caption.title), width, TEXT);
+        let title = labels::shortened(&one_line(caption.title), width, TEXT);
         canvas.text((MARGIN, 72.0), &title, Type::plain(QUIET))?;
         body(&canvas)?;
         canvas.area.present()?;
@@ -139,7 +139,7 @@ fn pixel(at: At) -> (i32, i32) {
     ((at.0 * FINE).round() as i32, (at.1 * FINE).round() as i32)
 }
 
-/// The parts of a line that are drawn when it is broken by `dash`.
+/// The parts of a line that are painted when it is broken by `dash`.
 fn dashes(points: &[At], dash: &[f64]) -> Vec<Vec<At>> {
     let mut parts = Vec::new();
     let (mut turn, mut left) = (0, dash[0]);
@@ -170,9 +170,9 @@ fn dashes(points: &[At], dash: &[f64]) -> Vec<Vec<At>> {
     parts
 }
 
-/// The drawing under a root element that scales with the page and speaks.
-fn rooted(drawn: &str, size: (u32, u32), caption: &Caption) -> String {
-    let body = drawn.split_once('>').map_or("", |(_root, body)| body);
+/// The plot under a root element that scales with the page and speaks.
+fn rooted(plotted: &str, size: (u32, u32), caption: &Caption) -> String {
+    let body = plotted.split_once('>').map_or("", |(_root, body)| body);
     // Without the line breaks that plotters puts around words, which would show as spaces;
     // words are escaped, so only tags start with "<".
     let mut inside = String::with_capacity(body.len());

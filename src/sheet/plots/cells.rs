@@ -4,10 +4,10 @@
 use super::canvas::{self, Canvas, Caption, Type, one_line};
 use super::ink::{AXIS, DARK, GRID, PAPER, QUIET, heat};
 use super::key::{self, Entry, Sign};
-use super::labels::{Words, fit, width};
+use super::labels::{Words, shortened, width};
 use super::panel::Panel;
 use super::plot::Plot;
-use super::scale::{Axis, drawable, extent};
+use super::scale::{Axis, extent, plottable};
 use super::sizes::{At, LINE, MARGIN, TEXT, THIN, WIDTH};
 use super::spaced;
 use super::warmth::{Warmth, degrees, warm};
@@ -32,14 +32,14 @@ const RING: f64 = 19.0;
 /// From the bottom of the panel to the key.
 const UNDER: f64 = 52.0;
 
-/// Draws time against the number of cells, for one kind of cell in one holder.
+/// Plots time against the number of cells, for one kind of cell in one holder.
 ///
 /// # Errors
-/// When the drawing cannot be written.
+/// When the plot cannot be written.
 pub fn cells(chart: &CellChart, title: &str, system: System) -> anyhow::Result<Plot> {
     let warmth = Warmth::of(chart);
     let alt = one_line(&alt(chart, system));
-    let heading = fit(&format!("Time with more {} cells", chart.cell), 0.72 * WIDTH, TEXT);
+    let heading = shortened(&format!("Time with more {} cells", chart.cell), 0.72 * WIDTH, TEXT);
     let caption = Caption { heading: &heading, title, alt: &alt };
     let bottom = TOP + ROW * chart.bars.len().max(1) as f64;
     let entries = entries(chart);
@@ -48,7 +48,7 @@ pub fn cells(chart: &CellChart, title: &str, system: System) -> anyhow::Result<P
     let lines = key::note_lines(&note(chart));
     let height = notes + LINE * lines.len() as f64 + MARGIN;
     let axis = axis(chart);
-    let svg = canvas::draw(height, &caption, |canvas| {
+    let svg = canvas::plot(height, &caption, |canvas| {
         let frame = Words { left: EDGES.0, top: TOP, right: EDGES.1, bottom };
         let none = Axis::over(0.0, 1.0, 1, "");
         let panel = Panel::new(canvas, frame, &axis, &none);
@@ -61,7 +61,7 @@ pub fn cells(chart: &CellChart, title: &str, system: System) -> anyhow::Result<P
             if above != Some(bar.cells) {
                 let across = [(MARGIN, y - 0.5 * ROW), (WIDTH - MARGIN, y - 0.5 * ROW)];
                 canvas.line(&across, THIN, GRID, &[])?;
-                let many = fit(&bar.cells.to_string(), WIRING - MARGIN - 8.0, TEXT);
+                let many = shortened(&bar.cells.to_string(), WIRING - MARGIN - 8.0, TEXT);
                 canvas.text((MARGIN, y), &many, Type::plain(DARK).bold())?;
             }
             above = Some(bar.cells);
@@ -71,8 +71,8 @@ pub fn cells(chart: &CellChart, title: &str, system: System) -> anyhow::Result<P
             let at = (EDGES.0 + 12.0, TOP + 0.5 * ROW);
             canvas.text(at, "no wiring was tried", Type::plain(QUIET))?;
         }
-        key::draw(canvas, bottom + UNDER, &entries)?;
-        warmth.draw(canvas, ramp + 0.5 * key::ROW, system)?;
+        key::paint(canvas, bottom + UNDER, &entries)?;
+        warmth.paint(canvas, ramp + 0.5 * key::ROW, system)?;
         key::note(canvas, notes, &lines)
     })?;
     Ok(Plot { name: "cell-chart", alt, svg })
@@ -86,9 +86,9 @@ fn axis(chart: &CellChart) -> Axis {
     spaced::clock(low / spare, high * spare, EDGES.1 - EDGES.0, true)
 }
 
-/// A time that can be drawn.
+/// A time that can be plotted.
 fn time(bar: &Bar) -> Option<f64> {
-    bar.time_s.filter(|t| *t > 0.0 && drawable(*t))
+    bar.time_s.filter(|t| *t > 0.0 && plottable(*t))
 }
 
 /// "4 × 2".
@@ -115,7 +115,7 @@ fn row(
     system: System,
 ) -> anyhow::Result<()> {
     let set = if bar.chosen { Type::plain(DARK).bold() } else { Type::plain(DARK) };
-    canvas.text((WIRING, y), &fit(&wiring(bar), EDGES.0 - WIRING - 8.0, TEXT), set)?;
+    canvas.text((WIRING, y), &shortened(&wiring(bar), EDGES.0 - WIRING - 8.0, TEXT), set)?;
     if let Some(k) = warm(bar) {
         let (left, side) = (WARMTH + 2.0, 11.0);
         canvas.rectangle((left, y - side), (left + 2.0 * side, y + side), AXIS)?;
@@ -164,12 +164,12 @@ fn beside(canvas: &Canvas, at: At, time: &str, chosen: bool) -> anyhow::Result<(
     } else if width(&words, TEXT) <= left {
         on_the_left(&words)
     } else if !chosen {
-        on_the_right(&fit(time, right, TEXT))
+        on_the_right(&shortened(time, right, TEXT))
     } else if width(TAKE, TEXT) <= left {
         on_the_left(TAKE)?;
-        on_the_right(&fit(time, right, TEXT))
+        on_the_right(&shortened(time, right, TEXT))
     } else {
-        on_the_right(&fit(TAKE, right, TEXT))
+        on_the_right(&shortened(TAKE, right, TEXT))
     }
 }
 

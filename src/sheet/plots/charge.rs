@@ -13,8 +13,8 @@ use crate::units::say;
 const HEIGHT: f64 = 568.0;
 const PANEL: (f64, f64) = (148.0, 508.0);
 
-/// Draws the plot; none without cells.
-pub fn draw(view: &View) -> anyhow::Result<Option<Plot>> {
+/// Plots the charge left over time; none without cells.
+pub fn plot(view: &View) -> anyhow::Result<Option<Plot>> {
     let trace = view.trace;
     let (Some(available), Some(total)) = (&trace.available, &trace.total) else {
         return Ok(None);
@@ -36,7 +36,7 @@ pub fn draw(view: &View) -> anyhow::Result<Option<Plot>> {
         course(available, say::share),
     );
     let caption = Caption { heading: "Charge left in the cells", title: view.title, alt: &alt };
-    let svg = canvas::draw(HEIGHT, &caption, |canvas| {
+    let svg = canvas::plot(HEIGHT, &caption, |canvas| {
         let frame = Words { left, top: PANEL.0, right, bottom: PANEL.1 };
         let mut panel = Panel::new(canvas, frame, &time, &percent);
         panel.name("charge left")?;

@@ -4,10 +4,10 @@
 use super::canvas::{self, Canvas, Caption, Type, one_line};
 use super::ink::{DARK, LIMIT_DASH, QUIET, RUST, SLATE};
 use super::key::{self, Entry, Sign};
-use super::labels::{Words, fit, width};
+use super::labels::{Words, shortened, width};
 use super::panel::Panel;
 use super::plot::Plot;
-use super::scale::{self, Axis, drawable};
+use super::scale::{self, Axis, plottable};
 use super::sizes::{MARGIN, TEXT, THIN, WIDTH};
 use super::view::check_even;
 use super::words::{brief, course, last, lasting};
@@ -33,7 +33,7 @@ const BOLD: f64 = 1.12;
 /// A depth this share short of the target is none the less there.
 const NEARLY: f64 = 1e-3;
 
-/// A run that is shorter, in s, is drawn as a point.
+/// A run that is shorter, in s, is plotted as a point.
 const SHORTEST_S: f64 = 1e-3;
 
 /// One way to do the job.
@@ -47,7 +47,7 @@ pub struct Compared<'a> {
     pub target_m: f64,
 }
 
-/// Draws one to eight alternatives under each other.
+/// Plots one to eight alternatives under each other.
 ///
 /// # Errors
 /// When there are none or too many, or a trace has arrays of different lengths.
@@ -66,13 +66,13 @@ pub fn compare(items: &[Compared], title: &str, system: System) -> anyhow::Resul
     let rows = TOP + ROW * (items.len() as f64 - 1.0) + WORDS + PANEL;
     let entries: [Entry; 1] = [(Sign::Line(THIN, RUST.line, LIMIT_DASH), "target depth")];
     let height = rows + UNDER + key::height(&entries) + 0.5 * MARGIN;
-    let svg = canvas::draw(height, &caption, |canvas| {
+    let svg = canvas::plot(height, &caption, |canvas| {
         scales.heads(canvas)?;
         for (n, item) in items.iter().enumerate() {
             let top = TOP + ROW * n as f64;
             scales.row(canvas, item, top, n + 1 == items.len(), system)?;
         }
-        key::draw(canvas, rows + UNDER, &entries)
+        key::paint(canvas, rows + UNDER, &entries)
     })?;
     Ok(Plot { name: "compare", alt, svg })
 }
@@ -132,9 +132,9 @@ impl Scales {
         system: System,
     ) -> anyhow::Result<()> {
         let room = WIDTH - 2.0 * MARGIN;
-        let name = fit(&one_line(item.name), room / BOLD, TEXT);
+        let name = shortened(&one_line(item.name), room / BOLD, TEXT);
         canvas.text((MARGIN, top + 16.0), &name, Type::plain(DARK).bold())?;
-        let outcome = fit(&outcome(item, system), room, TEXT);
+        let outcome = shortened(&outcome(item, system), room, TEXT);
         canvas.text((MARGIN, top + 45.0), &outcome, Type::plain(QUIET))?;
         let (above, under) = (top + WORDS, top + WORDS + PANEL);
         let frame = |(left, right)| Words { left, top: above, right, bottom: under };
@@ -155,7 +155,7 @@ impl Scales {
                 let words = format!("time, {}", self.unit);
                 canvas.text(at, &words, Type::plain(QUIET).centred())?;
             }
-            if let Some(target) = target.filter(|t| drawable(*t)) {
+            if let Some(target) = target.filter(|t| plottable(*t)) {
                 panel.across_at(target, THIN, RUST.line, LIMIT_DASH)?;
             }
             let shown: Vec<f64> = values.iter().map(|x| x * axis.factor).collect();
@@ -178,7 +178,7 @@ fn outcome(item: &Compared, system: System) -> String {
     let reached = last(&item.trace.depth_m);
     let after = lasting(&item.trace.t_s).replacen("in ", "after ", 1);
     let short = reached < item.target_m * (1.0 - NEARLY);
-    if short && drawable(item.target_m) {
+    if short && plottable(item.target_m) {
         format!("stops at {} {after}, short of {}", say(reached), say(item.target_m))
     } else {
         format!("{} {after}", say(reached))

@@ -19,8 +19,8 @@ const PANEL: (f64, f64) = (148.0, 528.0);
 const WHOLE: f64 = 1.6;
 const PLAIN: Ink = Ink { line: DARK, words: DARK, dash: &[] };
 
-/// Draws the plot.
-pub fn draw(view: &View) -> anyhow::Result<Plot> {
+/// Plots depth over time.
+pub fn plot(view: &View) -> anyhow::Result<Plot> {
     let trace = view.trace;
     let axis = scale::depth(deepest(view), view.system, 5);
     let end = last(&trace.depth_m);
@@ -38,13 +38,13 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
     let band = Shown::of(view, |b| Some(&b.depth_m), |m| m * axis.factor);
     let entries = band::entries(band.as_ref(), "8 in 10 lie within", true);
     let height = band::height(HEIGHT, PANEL.1, &entries);
-    let svg = canvas::draw(height, &caption, |canvas| {
+    let svg = canvas::plot(height, &caption, |canvas| {
         let frame = Words { left, top: PANEL.0, right, bottom: PANEL.1 };
         let mut panel = Panel::new(canvas, frame, &time, &axis);
         panel.name("depth")?;
         sheet(canvas, &panel, view, &curve)?;
         if let Some(band) = &band {
-            band.draw(&mut panel)?;
+            band.paint(&mut panel)?;
             let fast = panel.traced(band.t_s, &band.high);
             canvas.line(&fast, FAST.0, SLATE.line, FAST.1)?;
         }
@@ -63,7 +63,7 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
         let cut = panel.traced(&trace.t_s, &curve.shown);
         remarks(&mut panel, &cut, &levels)?;
         panel.ends(&[&curve])?;
-        band::draw_key(canvas, PANEL.1, &entries)
+        band::paint_key(canvas, PANEL.1, &entries)
     })?;
     Ok(Plot { name: "depth", alt, svg })
 }

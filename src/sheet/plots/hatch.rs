@@ -5,7 +5,7 @@ use super::ink::{Ground, Hatch};
 use super::sizes::{At, THIN};
 use std::collections::BTreeMap;
 
-/// Strokes this near to each other on one line are drawn as one.
+/// Strokes this near to each other on one line are painted as one.
 const JOINED: f64 = 1.5;
 /// Shorter strokes are left out.
 const SHORTEST: f64 = 2.0;

@@ -6,7 +6,7 @@ use super::ink::{Ink, RUST, SLATE, VERDIGRIS};
 use super::labels::Words;
 use super::panel::{Curve, Limit, Panel, edges};
 use super::plot::Plot;
-use super::scale::{self, Axis, drawable};
+use super::scale::{self, Axis, plottable};
 use super::view::View;
 use super::words::{brief, course, joined, last, lasting, with_sign};
 use crate::units::say::System;
@@ -29,24 +29,24 @@ impl<'a> Warm<'a> {
     /// The hot spot of a cell.
     pub fn hot_spot(kelvins: &'a [f64], limit: Option<f64>) -> Self {
         let (name, said) = ("hot spot", "the hot spot of a cell");
-        let limit = limit.filter(|k| drawable(*k));
+        let limit = limit.filter(|k| plottable(*k));
         Self { name, said, kelvins, limit, limited: "cell limit", ink: SLATE }
     }
 
     /// A cell's surface.
     pub fn surface(kelvins: &'a [f64], limit: Option<f64>) -> Self {
         let (name, said) = ("surface", "its surface");
-        let limit = limit.filter(|k| drawable(*k));
+        let limit = limit.filter(|k| plottable(*k));
         Self { name, said, kelvins, limit, limited: "touch limit", ink: RUST }
     }
 
     fn bath(kelvins: &'a [f64], limit: Option<f64>) -> Self {
         let (name, said) = ("bath", "the bath");
-        let limit = limit.filter(|k| drawable(*k));
+        let limit = limit.filter(|k| plottable(*k));
         Self { name, said, kelvins, limit, limited: "resist limit", ink: VERDIGRIS }
     }
 
-    /// As drawn.
+    /// As plotted.
     pub fn curve(&self, system: System) -> Curve {
         let end = last(self.kelvins);
         let shown = self.kelvins.iter().map(|k| scale::degrees(*k, system)).collect();
@@ -54,7 +54,7 @@ impl<'a> Warm<'a> {
         Curve { name: self.name, end: brief(said, end, "K"), ink: self.ink, shown }
     }
 
-    /// Its limit as drawn.
+    /// Its limit as plotted.
     pub fn line(&self, system: System) -> Option<Limit> {
         let k = self.limit?;
         let label = format!("{} {}", self.limited, with_sign(&system.temperature(k)));
@@ -73,7 +73,7 @@ pub fn axis(list: &[Warm], system: System, most: usize) -> Axis {
     axis_over(list, [], system, most)
 }
 
-/// The same over further temperatures besides, K.
+/// The upright axis over temperatures, their limits and `more` temperatures, K.
 fn axis_over(
     list: &[Warm],
     more: impl IntoIterator<Item = f64>,
@@ -84,8 +84,8 @@ fn axis_over(
     scale::temperature(&all.chain(more).collect::<Vec<f64>>(), system, most)
 }
 
-/// Draws the plot.
-pub fn draw(view: &View) -> anyhow::Result<Plot> {
+/// Plots temperatures over time.
+pub fn plot(view: &View) -> anyhow::Result<Plot> {
     let trace = view.trace;
     let list = warm(view);
     let curves: Vec<Curve> = list.iter().map(|w| w.curve(view.system)).collect();
@@ -93,9 +93,9 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
     let limits: Vec<Limit> = list.iter().filter_map(|w| w.line(view.system)).collect();
     let show = |k| scale::degrees(k, view.system);
     let band = Shown::of(view, |b| b.hot_spot_k.as_ref(), show);
-    let drawn = view.bands.and_then(|b| b.hot_spot_k.as_ref());
-    let drawn = drawn.iter().flat_map(|b| b.low.iter().chain(&b.high)).copied();
-    let degrees = axis_over(&list, drawn, view.system, 4);
+    let bands = view.bands.and_then(|b| b.hot_spot_k.as_ref());
+    let spread = bands.iter().flat_map(|b| b.low.iter().chain(&b.high)).copied();
+    let degrees = axis_over(&list, spread, view.system, 4);
     let (left, right) = edges(&[&degrees], &curves);
     let time = scale::time(trace, right - left);
     let alt = alt(view, &list);
@@ -103,12 +103,12 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
     let caption = Caption { heading, title: view.title, alt: &alt };
     let entries = band::entries(band.as_ref(), "hot spot: 8 in 10 lie within", false);
     let height = band::height(HEIGHT, PANEL.1, &entries);
-    let svg = canvas::draw(height, &caption, |canvas| {
+    let svg = canvas::plot(height, &caption, |canvas| {
         let frame = Words { left, top: PANEL.0, right, bottom: PANEL.1 };
         let mut panel = Panel::new(canvas, frame, &time, &degrees);
         panel.name("temperature")?;
         panel.grid()?;
-        band.iter().try_for_each(|band| band.draw(&mut panel))?;
+        band.iter().try_for_each(|band| band.paint(&mut panel))?;
         panel.upright()?;
         panel.floor(true)?;
         let back_to_front: Vec<&Curve> = curves.iter().rev().copied().collect();
@@ -116,7 +116,7 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
         panel.limit_lines(&limits)?;
         panel.limit_words(&limits)?;
         panel.ends(&curves)?;
-        band::draw_key(canvas, PANEL.1, &entries)
+        band::paint_key(canvas, PANEL.1, &entries)
     })?;
     Ok(Plot { name: "heat", alt, svg })
 }

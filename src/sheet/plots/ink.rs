@@ -5,14 +5,14 @@ use super::sizes::At;
 use plotters::style::RGBColor;
 use std::f64::consts::FRAC_1_SQRT_2;
 
-/// How a curve and what belongs to it is drawn.
+/// How a curve and what belongs to it is plotted.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Ink {
     /// Of the line.
     pub line: RGBColor,
     /// Of the words beside it: the same hue, dark enough to read.
     pub words: RGBColor,
-    /// Dash and gap in turn, in units; empty for an unbroken line.
+    /// Dash and space in turn, in units; empty for an unbroken line.
     pub dash: &'static [f64],
 }
 

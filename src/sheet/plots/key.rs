@@ -20,7 +20,7 @@ pub enum Sign<'a> {
     Ground(&'a Ground),
     /// A line of a width, colour and dash.
     Line(f64, RGBColor, &'a [f64]),
-    /// A mark, drawn about a point.
+    /// A mark, painted about a point.
     Mark(&'a dyn Fn(&Canvas, At) -> anyhow::Result<()>),
 }
 
@@ -47,8 +47,8 @@ pub fn height(entries: &[Entry]) -> f64 {
     places(entries).last().map_or(0.0, |(row, _)| ROW * (*row as f64 + 1.0))
 }
 
-/// Draws a key from `top` downwards.
-pub fn draw(canvas: &Canvas, top: f64, entries: &[Entry]) -> anyhow::Result<()> {
+/// Paints a key from `top` downwards.
+pub fn paint(canvas: &Canvas, top: f64, entries: &[Entry]) -> anyhow::Result<()> {
     for ((sign, words), (row, x)) in entries.iter().zip(places(entries)) {
         let y = top + ROW * (row as f64 + 0.5);
         match sign {

@@ -25,7 +25,7 @@ fn advance(c: char) -> f64 {
 }
 
 /// A text cut to a width, with an ellipsis where something is missing.
-pub fn fit(text: &str, most: f64, size: f64) -> String {
+pub fn shortened(text: &str, most: f64, size: f64) -> String {
     if width(text, size) <= most {
         return text.to_string();
     }
@@ -50,7 +50,7 @@ pub fn wrap(text: &str, most: f64, size: f64) -> Vec<String> {
                 line.push(' ');
                 line.push_str(word);
             }
-            _ => lines.push(fit(word, most, size)),
+            _ => lines.push(shortened(word, most, size)),
         }
     }
     lines
@@ -173,7 +173,8 @@ impl Placer {
         self.place_block(&[text.to_string()], places, bearable)
     }
 
-    /// The same for lines of words under each other.
+    /// The best of the places for lines of words under each other, by the rule of
+    /// [`Placer::place`].
     pub fn place_block(
         &mut self,
         lines: &[String],
@@ -214,8 +215,8 @@ mod tests {
 
     #[test]
     fn long_titles_are_cut_to_fit() {
-        assert_eq!(fit("short", 400.0, TEXT), "short");
-        let cut = fit(&"long ".repeat(40), 400.0, TEXT);
+        assert_eq!(shortened("short", 400.0, TEXT), "short");
+        let cut = shortened(&"long ".repeat(40), 400.0, TEXT);
         assert!(cut.ends_with('…') && width(&cut, TEXT) <= 400.0, "{cut}");
     }
 

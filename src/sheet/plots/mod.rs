@@ -2,7 +2,7 @@
 //! ([`spell()`]), of many cells ([`wall()`], [`cells()`]), and of several ways to do one job
 //! ([`compare()`]).
 //!
-//! Every plot is drawn [`WIDTH`] units wide with text of at least [`TEXT`] units, so that it
+//! Every plot is [`WIDTH`] units wide with text of at least [`TEXT`] units, so that it
 //! reads at 360 CSS pixels as 12 pixel text. Curves carry their names at their ends, limits
 //! theirs on the line; colour, lightness and dashes all tell them apart, so a grey print does.
 //! Values come in SI and are converted once, where an axis is chosen.

@@ -4,7 +4,7 @@
 use super::canvas::{Canvas, Type};
 use super::ink::{AXIS, BAND, BAND_EDGE, DARK, GRID, Ink, LIMIT_DASH, PAPER, QUIET};
 use super::labels::{Placer, Words, spread, width};
-use super::scale::{Axis, drawable};
+use super::scale::{Axis, plottable};
 use super::sizes::{At, LINE, MARGIN, TEXT, THIN, WIDTH};
 use plotters::style::RGBColor;
 
@@ -19,7 +19,7 @@ const STRONG: usize = 20;
 const FAINT: usize = 1;
 /// How bad it is to name a limit a line of words away from it.
 const FAR: usize = 60;
-/// Points nearer to each other than this, in units, are drawn as one.
+/// Points nearer to each other than this, in units, are plotted as one.
 const NEAR: f64 = 1.0;
 
 /// A curve with what is said at its end.
@@ -199,8 +199,8 @@ impl<'c, 'a> Panel<'c, 'a> {
 
     /// A curve on paper, without the points that could not be told apart there.
     pub fn traced(&self, t_s: &[f64], shown: &[f64]) -> Vec<At> {
-        let drawn = t_s.iter().zip(shown).filter(|(t, x)| drawable(**t) && drawable(**x));
-        let all: Vec<At> = drawn.map(|(t, x)| self.at(*t, *x)).collect();
+        let sound = t_s.iter().zip(shown).filter(|(t, x)| plottable(**t) && plottable(**x));
+        let all: Vec<At> = sound.map(|(t, x)| self.at(*t, *x)).collect();
         let mut kept: Vec<At> = Vec::new();
         for (n, p) in all.iter().enumerate() {
             let far = kept.last().is_none_or(|k| (p.0 - k.0).hypot(p.1 - k.1) >= NEAR);
@@ -211,7 +211,7 @@ impl<'c, 'a> Panel<'c, 'a> {
         kept
     }
 
-    /// Fills what lies between two curves, and draws its edges.
+    /// Fills what lies between two curves, and paints its edges.
     pub fn band(&mut self, t_s: &[f64], low: &[f64], high: &[f64]) -> anyhow::Result<()> {
         let edges = [low, high].map(|edge| self.traced(t_s, edge));
         if edges.iter().any(|edge| edge.len() < 2) {
@@ -226,7 +226,7 @@ impl<'c, 'a> Panel<'c, 'a> {
         Ok(())
     }
 
-    /// Draws curves, the last one on top.
+    /// Paints curves, the last one on top.
     pub fn curves(&mut self, t_s: &[f64], curves: &[&Curve]) -> anyhow::Result<()> {
         for curve in curves {
             let line = self.traced(t_s, &curve.shown);
@@ -264,7 +264,7 @@ impl<'c, 'a> Panel<'c, 'a> {
         Ok(())
     }
 
-    /// Draws limits as broken lines.
+    /// Paints limits as broken lines.
     pub fn limit_lines(&mut self, limits: &[Limit]) -> anyhow::Result<()> {
         for limit in limits {
             self.across_at(limit.at, THIN, limit.ink.line, LIMIT_DASH)?;

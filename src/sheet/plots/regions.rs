@@ -3,12 +3,12 @@
 //!
 //! Between neighbouring lines a region spans from a stretch of one to the like stretch of the
 //! other; where the other has none, to the point between its neighbours. Where a line has no
-//! time its region follows the course that it had; no line is drawn there.
+//! time its region follows the course that it had; no line is painted there.
 
 use super::hatch::holds;
 use super::labels::Words;
 use super::panel::Panel;
-use super::scale::drawable;
+use super::scale::plottable;
 use super::sizes::At;
 use crate::advice::size::chart::{Bad, Line, Spot};
 
@@ -48,7 +48,7 @@ pub struct Stretch {
 impl Path {
     /// Of a line's spots, from an area on.
     pub fn of(line: &Line, least_m2: f64, panel: &Panel) -> Self {
-        let sound = |x: f64| x > 0.0 && drawable(x);
+        let sound = |x: f64| x > 0.0 && plottable(x);
         let spots: Vec<_> =
             line.spots.iter().filter(|s| sound(s.bare_m2) && s.bare_m2 >= least_m2).collect();
         let known: Vec<(f64, f64)> = spots
@@ -69,7 +69,7 @@ impl Path {
     }
 
     /// The parts that have a time.
-    pub fn drawn(&self) -> Vec<Stretch> {
+    pub fn timed(&self) -> Vec<Stretch> {
         self.nodes.split(|n| !n.timed).flat_map(stretches).collect()
     }
 }

@@ -17,11 +17,11 @@ const HEIGHT: f64 = 776.0;
 const UPPER: (f64, f64) = (148.0, 364.0);
 const LOWER: (f64, f64) = (456.0, 716.0);
 
-/// Draws the plot.
-pub fn draw(view: &View) -> anyhow::Result<Plot> {
+/// Plots current and voltages over time.
+pub fn plot(view: &View) -> anyhow::Result<Plot> {
     let trace = view.trace;
-    let drawn = view.bands.map(|b| &b.current_a);
-    let [low, high] = [drawn.map_or(&[][..], |b| &b.low), drawn.map_or(&[][..], |b| &b.high)];
+    let bands = view.bands.map(|b| &b.current_a);
+    let [low, high] = [bands.map_or(&[][..], |b| &b.low), bands.map_or(&[][..], |b| &b.high)];
     let amps = scale::quantity(&[&trace.current_a, low, high], "A", 4);
     let volts = scale::quantity(&[&trace.source_v, &trace.bath_v], "V", 4);
     let end = last(&trace.current_a);
@@ -40,12 +40,12 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
     let band = Shown::of(view, |b| Some(&b.current_a), |x| x * amps.factor);
     let entries = band::entries(band.as_ref(), "current: 8 in 10 lie within", false);
     let height = band::height(HEIGHT, LOWER.1, &entries);
-    let svg = canvas::draw(height, &caption, |canvas| {
+    let svg = canvas::plot(height, &caption, |canvas| {
         let frame = |(top, bottom)| Words { left, top, right, bottom };
         let mut upper = Panel::new(canvas, frame(UPPER), &time, &amps);
         upper.name("current")?;
         upper.grid()?;
-        band.iter().try_for_each(|band| band.draw(&mut upper))?;
+        band.iter().try_for_each(|band| band.paint(&mut upper))?;
         upper.upright()?;
         upper.floor(false)?;
         upper.curves(&trace.t_s, &[&current])?;
@@ -57,7 +57,7 @@ pub fn draw(view: &View) -> anyhow::Result<Plot> {
         lower.floor(true)?;
         lower.curves(&trace.t_s, &[&bath, &source])?;
         lower.ends(&[&source, &bath])?;
-        band::draw_key(canvas, LOWER.1, &entries)
+        band::paint_key(canvas, LOWER.1, &entries)
     })?;
     Ok(Plot { name: "sag", alt, svg })
 }

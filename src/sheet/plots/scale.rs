@@ -6,9 +6,9 @@ use crate::run::Trace;
 use crate::units::ZERO_CELSIUS_K;
 use crate::units::say::{System, figures};
 
-/// Numbers beyond this are no longer drawn.
+/// Numbers beyond this are no longer plotted.
 const HUGE: f64 = 1e30;
-/// A time that is shorter, s, is drawn as a moment.
+/// A time that is shorter, s, is plotted as a moment.
 const SHORTEST_S: f64 = 1e-10;
 
 /// How numbers are spaced along an axis.
@@ -71,14 +71,14 @@ impl Axis {
     }
 }
 
-/// Whether a number can be drawn: not one that is none, and none beyond all measure.
-pub fn drawable(x: f64) -> bool {
+/// Whether a number can be plotted: not one that is none, and none beyond all measure.
+pub fn plottable(x: f64) -> bool {
     x.abs() < HUGE
 }
 
-/// Smallest and largest number that can be drawn; none when there are none.
+/// Smallest and largest number that can be plotted; none when there are none.
 pub fn extent<'a>(lists: impl IntoIterator<Item = &'a f64>) -> Option<(f64, f64)> {
-    lists.into_iter().filter(|x| drawable(**x)).fold(None, |found, x| match found {
+    lists.into_iter().filter(|x| plottable(**x)).fold(None, |found, x| match found {
         None => Some((*x, *x)),
         Some((low, high)) => Some((x.min(low), x.max(high))),
     })

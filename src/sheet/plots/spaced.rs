@@ -2,7 +2,7 @@
 //! their ratio. Ticks are round numbers, the roundest first, as many as have room.
 
 use super::labels::width;
-use super::scale::{Axis, Spacing, drawable, sized};
+use super::scale::{Axis, Spacing, plottable, sized};
 use super::sizes::TEXT;
 use crate::units::say::{System, figures};
 
@@ -22,7 +22,7 @@ pub fn area(largest_m2: f64, system: System, units: f64) -> Axis {
         System::Imperial => (1.0 / 6.4516e-4, "in²"),
     };
     let largest = largest_m2 * square;
-    let largest = if largest > 0.0 && drawable(largest) { largest } else { 1.0 };
+    let largest = if largest > 0.0 && plottable(largest) { largest } else { 1.0 };
     let (factor, unit) = sized(largest, unit);
     let to = largest * factor;
     let bare =
@@ -46,7 +46,7 @@ fn round_areas(to: f64) -> Vec<f64> {
 
 /// Times in s, the factor one; they lie across the paper or upright.
 pub fn clock(low_s: f64, high_s: f64, units: f64, across: bool) -> Axis {
-    let [mut from, mut to] = [low_s, high_s].map(|t| if drawable(t) { t } else { 1.0 });
+    let [mut from, mut to] = [low_s, high_s].map(|t| if plottable(t) { t } else { 1.0 });
     from = from.clamp(TIMES_S.0, TIMES_S.1);
     to = to.clamp(from, TIMES_S.1);
     let lacking = LEAST_RATIO * from / to;

@@ -1,5 +1,5 @@
 //! On and off over time: temperatures of a cell, and under them on the same time axis the
-//! volts at the source, under load and at rest. Rests are shaded; a bar between the panels
+//! volts at the source, under load and without. Rests are shaded; a bar between the panels
 //! tells when the current is on.
 
 use super::canvas::{self, Canvas, Caption, Type};
@@ -9,7 +9,7 @@ use super::key::{self, Entry, Sign};
 use super::labels::Words;
 use super::panel::{Curve, Limit, Panel, edges};
 use super::plot::Plot;
-use super::scale::{self, Axis, drawable, extent};
+use super::scale::{self, Axis, extent, plottable};
 use super::sizes::{At, MARGIN, TEXT, THIN};
 use super::words::{brief, last};
 use crate::advice::cycle::Warmth;
@@ -46,10 +46,10 @@ impl From<Warmth> for SpellLimits {
     }
 }
 
-/// Draws on and off over time; none where the spell holds no span of time.
+/// Plots on and off over time; none where the spell holds no span of time.
 ///
 /// # Errors
-/// When the spell holds arrays of different lengths, or the drawing cannot be written.
+/// When the spell holds arrays of different lengths, or the plot cannot be written.
 pub fn spell(
     spell: &Spell,
     title: &str,
@@ -87,7 +87,7 @@ pub fn spell(
     let entries: [Entry; 2] =
         [(Sign::Mark(&on_sign), "current on"), (Sign::Mark(&rest_sign), "rest, current off")];
     let height = LOWER.1 + UNDER + key::height(&entries) + 0.5 * MARGIN;
-    let svg = canvas::draw(height, &caption, |canvas| {
+    let svg = canvas::plot(height, &caption, |canvas| {
         let frame = |(top, bottom)| Words { left, top, right, bottom };
         let mut upper = Panel::new(canvas, frame(UPPER), &time, &degrees);
         upper.shade(&rests, SHADE)?;
@@ -110,7 +110,7 @@ pub fn spell(
         lower.curves(&spell.t_s, &[&source])?;
         lower.span_words("rest", &rests)?;
         lower.ends(&[&source])?;
-        key::draw(canvas, LOWER.1 + UNDER, &entries)
+        key::paint(canvas, LOWER.1 + UNDER, &entries)
     })?;
     Ok(Some(Plot { name: REST, alt, svg }))
 }
@@ -132,9 +132,9 @@ fn check_even(spell: &Spell) -> anyhow::Result<()> {
     Ok(())
 }
 
-/// When the current is on, in order; what cannot be drawn left out.
+/// When the current is on, in order; what cannot be plotted left out.
 fn on(spell: &Spell) -> Vec<(f64, f64)> {
-    let sound = |(from, to): &(f64, f64)| drawable(*from) && drawable(*to) && from < to;
+    let sound = |(from, to): &(f64, f64)| plottable(*from) && plottable(*to) && from < to;
     let mut list: Vec<(f64, f64)> = spell.on.iter().copied().filter(sound).collect();
     list.sort_by(|a, b| a.0.total_cmp(&b.0));
     list
@@ -201,7 +201,7 @@ fn alt(spell: &Spell, on: &[(f64, f64)], warm: &[Warm], system: System) -> Strin
         "The current is {times}; {pieces}; {}; the voltage of the source starts at {}, sags \
          to {} under load and is back at {} in the end.",
         warm.join(", "),
-        say::voltage(spell.source_v.iter().copied().find(|v| drawable(*v)).unwrap_or_default()),
+        say::voltage(spell.source_v.iter().copied().find(|v| plottable(*v)).unwrap_or_default()),
         say::voltage(extent(&spell.source_v).map_or(0.0, |(low, _)| low)),
         say::voltage(last(&spell.source_v)),
     )

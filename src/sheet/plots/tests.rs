@@ -31,7 +31,7 @@ fn view<'a>(title: &'a str, trace: &'a Trace, looks_s: &'a [f64]) -> View<'a> {
     }
 }
 
-/// Draws a job's run in both systems of units and checks what must hold of any plot.
+/// Plots a job's run in both systems of units and checks what must hold of any plot.
 fn of_job(text: &str) -> Vec<Plot> {
     let stock = Stock::builtin().unwrap();
     let written = Written { text, name: "job", ..Written::default() };
@@ -174,7 +174,7 @@ fn curves_that_end_together_stay_legible() {
 }
 
 #[test]
-fn runs_of_any_length_and_size_can_be_drawn() {
+fn runs_of_any_length_and_size_can_be_plotted() {
     for end_s in [0.0, 1e-6, 0.3, 119.0, 121.0, 5.0 * 3600.0, 5.1 * 3600.0, 1e9, 1e20] {
         for size in [0.0, 1e-9, 0.02, 1.0, 40.0, 3e9, 1e25] {
             for points in [1, 2, 50] {
@@ -186,7 +186,7 @@ fn runs_of_any_length_and_size_can_be_drawn() {
 }
 
 #[test]
-fn steady_runs_and_absurd_numbers_can_be_drawn() {
+fn steady_runs_and_absurd_numbers_can_be_plotted() {
     let mut trace = straight(50, 600.0, 1.0);
     for list in [&mut trace.current_a, &mut trace.source_v, &mut trace.bath_v, &mut trace.depth_m] {
         list.fill(0.0);
@@ -212,14 +212,14 @@ fn steady_runs_and_absurd_numbers_can_be_drawn() {
 fn a_look_at_the_end_is_drawn_whichever_way_the_end_was_rounded() {
     let trace = straight(50, 600.0, 1.0);
     let end = trace.t_s[49];
-    let drawn = |look: f64| depth::draw(&view("end", &trace, &[300.0, look])).unwrap();
-    let exact = drawn(end);
+    let plotted = |look: f64| depth::plot(&view("end", &trace, &[300.0, look])).unwrap();
+    let exact = plotted(end);
     assert!(exact.alt.contains("look at 5 min and 10 min"), "{}", exact.alt);
     for look in [end.next_down(), end.next_up()] {
-        let plot = drawn(look);
+        let plot = plotted(look);
         assert_eq!((&plot.svg, &plot.alt), (&exact.svg, &exact.alt), "{look}");
     }
-    assert_ne!(drawn(end + 1.0).svg, exact.svg, "after the end nobody looks");
+    assert_ne!(plotted(end + 1.0).svg, exact.svg, "after the end nobody looks");
 }
 
 #[test]

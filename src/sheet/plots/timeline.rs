@@ -6,7 +6,7 @@
 
 use super::canvas::{self, Canvas, Caption, Type};
 use super::ink::{AXIS, DARK, GRID, METAL, PAPER, QUIET, RUST, SLATE};
-use super::labels::{fit, width};
+use super::labels::{shortened, width};
 use super::plot::Plot;
 use super::sizes::{LINE, MARGIN, TEXT, THIN, WIDTH};
 use crate::advice::day::{DayPlan, Entry, Task, Work};
@@ -24,10 +24,10 @@ const AXIS_ROOM: f64 = 56.0;
 /// Break bands.
 const BREAK: plotters::style::RGBColor = METAL;
 
-/// Draws the time line of a day that can be done.
+/// Plots the time line of a day that can be done.
 ///
 /// # Errors
-/// When it cannot be drawn.
+/// When it cannot be plotted.
 pub fn timeline(day: &Day, plan: &DayPlan) -> anyhow::Result<Plot> {
     let lanes = day.sources.len() + 1;
     let bottom = TOP + LANE * lanes as f64;
@@ -36,7 +36,7 @@ pub fn timeline(day: &Day, plan: &DayPlan) -> anyhow::Result<Plot> {
     let height = key + LINE * ((plan.entries.len() + swaps) as f64 + 1.0) + MARGIN;
     let alt = alt(day, plan);
     let caption = Caption { heading: "The day at the bench", title: &day.title, alt: &alt };
-    let svg = canvas::draw(height, &caption, |canvas| {
+    let svg = canvas::plot(height, &caption, |canvas| {
         let chart = Chart { canvas, day, plan, end: plan.end_s.unwrap_or(1.0).max(1.0), bottom };
         chart.breaks()?;
         chart.axis()?;
@@ -124,7 +124,7 @@ impl Chart<'_, '_> {
     /// A lane's name; the top of its bars.
     fn lane(&self, n: usize, name: &str) -> anyhow::Result<f64> {
         let top = TOP + LANE * n as f64;
-        let name = fit(name, WIDTH - 2.0 * MARGIN, TEXT);
+        let name = shortened(name, WIDTH - 2.0 * MARGIN, TEXT);
         self.canvas.text((MARGIN, top + 20.0), &name, Type::plain(DARK).bold())?;
         Ok(top + BAR.0)
     }
@@ -246,7 +246,7 @@ impl Chart<'_, '_> {
             lines.push("striped: fresh charge".into());
         }
         for (n, words) in lines.iter().enumerate() {
-            let words = fit(words, WIDTH - 2.0 * MARGIN, TEXT);
+            let words = shortened(words, WIDTH - 2.0 * MARGIN, TEXT);
             let y = top + LINE * (n as f64 + 1.0) + 12.0;
             self.canvas.text((MARGIN, y), &words, Type::plain(DARK))?;
         }

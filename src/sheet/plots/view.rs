@@ -1,4 +1,4 @@
-//! What the plots of a run are drawn from.
+//! What the plots of a run are made from.
 
 use crate::advice::spread::bands::Bands;
 use crate::advice::{Case, Plan};
@@ -6,7 +6,7 @@ use crate::run::Trace;
 use crate::units::say::System;
 use anyhow::ensure;
 
-/// What the plots are drawn from; SI.
+/// What the plots are made from; SI.
 #[derive(Debug, Clone)]
 pub struct View<'a> {
     /// Title of the job, in the user's words.

@@ -5,11 +5,11 @@ use super::canvas::{self, Canvas, Caption, Type, one_line};
 use super::hatch::{hatch, tint};
 use super::ink::{AXIS, DARK, Ground, PAPER, QUIET, SLATE};
 use super::key::{self, Entry, Sign};
-use super::labels::{Placer, Words, fit, spread, width, wrap};
+use super::labels::{Placer, Words, shortened, spread, width, wrap};
 use super::panel::Panel;
 use super::plot::Plot;
 use super::regions::{OUTSIDE, Path, areas, places_within};
-use super::scale::{Axis, drawable, extent};
+use super::scale::{Axis, extent, plottable};
 use super::sizes::{At, LINE, MARGIN, TEXT, THIN, WIDTH};
 use super::spaced;
 use super::wall_words::{REASONS, alt, area, cells, note};
@@ -37,32 +37,32 @@ const LEADER: f64 = 26.0;
 /// powers of the longest over the shortest.
 const OVER_TOP: (f64, f64) = (0.06, 0.15);
 
-/// Smallest area that is drawn over the largest: under it lines lie too near the corner.
+/// Smallest area that is plotted over the largest: under it lines lie too near the corner.
 const LEAST: f64 = 0.01;
 
-/// Draws the wall chart of one kind of cell in one holder.
+/// Plots the wall chart of one kind of cell in one holder.
 ///
 /// # Errors
-/// When the drawing cannot be written.
+/// When the plot cannot be written.
 pub fn wall(chart: &WallChart, title: &str, system: System) -> anyhow::Result<Plot> {
     let (x, y) = axes(chart, system);
     let (unit, x) = (x.unit.clone(), Axis { unit: String::new(), ..x });
     let alt = one_line(&alt(chart, system));
     let heading = format!("Time to depth with {} cells", chart.cell);
-    let heading = fit(&heading, 0.72 * WIDTH, TEXT);
+    let heading = shortened(&heading, 0.72 * WIDTH, TEXT);
     let caption = Caption { heading: &heading, title, alt: &alt };
     let entries = entries(chart);
     let lines = key::note_lines(&with_sign(&note(chart, system)));
     let under = PANEL.1 + UNDER;
     let end = under + key::height(&entries) + 12.0;
     let height = end + LINE * lines.len() as f64 + MARGIN;
-    let svg = canvas::draw(height, &caption, |canvas| {
+    let svg = canvas::plot(height, &caption, |canvas| {
         let left = y.ticks.iter().map(|(_, word)| width(word, TEXT)).fold(40.0, f64::max);
         let right = WIDTH - LEADER - width("8 cells", TEXT) - 0.5 * MARGIN;
         let frame = Words { left: MARGIN + left + 14.0, top: PANEL.0, right, bottom: PANEL.1 };
         let panel = Panel::new(canvas, frame, &x, &y);
-        Sheet::of(chart, canvas, panel, &unit).draw(chart, system)?;
-        key::draw(canvas, under, &entries)?;
+        Sheet::of(chart, canvas, panel, &unit).paint(chart, system)?;
+        key::paint(canvas, under, &entries)?;
         key::note(canvas, end, &lines)
     })?;
     Ok(Plot { name: "wall-chart", alt, svg })
@@ -95,7 +95,7 @@ fn met(chart: &WallChart) -> impl Iterator<Item = &'static (Bad, &'static str, G
     REASONS.iter().filter(move |(bad, ..)| spots().any(|s| s.bad == Some(*bad)))
 }
 
-/// The key: how lines and grounds are drawn.
+/// The key: how lines and grounds are plotted.
 fn entries(chart: &WallChart) -> Vec<Entry<'static>> {
     let mut list = vec![
         (Sign::Line(GOOD, SLATE.line, &[]), "does the job"),
@@ -127,7 +127,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
         Self { canvas, panel, paths, areas, placer, unit }
     }
 
-    fn draw(&mut self, chart: &WallChart, system: System) -> anyhow::Result<()> {
+    fn paint(&mut self, chart: &WallChart, system: System) -> anyhow::Result<()> {
         let grounds: Vec<(&Ground, Vec<Vec<At>>)> =
             met(chart).map(|(bad, _, ground)| (ground, self.region(Some(*bad)))).collect();
         grounds.iter().try_for_each(|(ground, areas)| tint(self.canvas, areas, ground))?;
@@ -167,8 +167,8 @@ impl<'c, 'a> Sheet<'c, 'a> {
     /// The lines: heavy where it goes well, broken and clear of the hatching where not.
     fn lines(&mut self) -> anyhow::Result<()> {
         for path in &self.paths {
-            let drawn = path.drawn();
-            for part in &drawn {
+            let stretches = path.timed();
+            for part in &stretches {
                 if part.bad.is_some() {
                     self.canvas.line(&part.points, CLEAR, PAPER, &[])?;
                     self.canvas.line(&part.points, POOR, SLATE.line, POOR_DASH)?;
@@ -188,7 +188,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
 
     /// The job's own bare area: an upright line, named over the panel.
     fn own(&mut self, own_m2: f64, system: System) -> anyhow::Result<()> {
-        if !(drawable(own_m2) && own_m2 > 0.0) {
+        if !(plottable(own_m2) && own_m2 > 0.0) {
             return Ok(());
         }
         let f = self.panel.frame;

@@ -1,7 +1,7 @@
 //! What the wall chart says: its sentence, its note, and names of its regions.
 
 use super::ink::{Ground, HOT, LATE, LIFTED, SPENT};
-use super::scale::drawable;
+use super::scale::plottable;
 use super::words::{brief, joined};
 use crate::advice::size::chart::{Bad, Line, Spot, WallChart};
 use crate::units::say::{self, System};
@@ -60,7 +60,7 @@ pub fn alt(chart: &WallChart, system: System) -> String {
         parts.push("there is no line".into());
     }
     let own = match chart.own_bare_m2 {
-        own if drawable(own) => format!("; the job's own bare area is {}", area(own, system)),
+        own if plottable(own) => format!("; the job's own bare area is {}", area(own, system)),
         _ => String::new(),
     };
     format!(
@@ -74,8 +74,8 @@ pub fn alt(chart: &WallChart, system: System) -> String {
 
 /// How long it takes where it goes well, or why it goes well nowhere.
 fn of_line(line: &Line, system: System) -> Result<String, String> {
-    let timed = |s: &Spot| s.time_s.is_some_and(|t| t > 0.0 && drawable(t));
-    let sound = |s: &&Spot| s.bad.is_none() && timed(s) && drawable(s.bare_m2);
+    let timed = |s: &Spot| s.time_s.is_some_and(|t| t > 0.0 && plottable(t));
+    let sound = |s: &&Spot| s.bad.is_none() && timed(s) && plottable(s.bare_m2);
     let good: Vec<&Spot> = line.spots.iter().filter(sound).collect();
     let (Some(first), Some(last)) = (good.first(), good.last()) else {
         let met = REASONS.iter().filter(|(bad, ..)| line.spots.iter().any(|s| s.bad == Some(*bad)));

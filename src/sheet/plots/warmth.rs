@@ -3,19 +3,19 @@
 use super::canvas::{Canvas, Type};
 use super::ink::{AXIS, DARK, heat};
 use super::labels::width;
-use super::scale::{drawable, extent};
+use super::scale::{extent, plottable};
 use super::sizes::{MARGIN, TEXT, THIN};
 use super::words::{brief, with_sign};
 use crate::advice::size::chart::{Bar, CellChart};
 use crate::units::say::System;
 use plotters::style::RGBColor;
 
-/// A hot spot that can be drawn, K.
+/// A hot spot that can be plotted, K.
 pub fn warm(bar: &Bar) -> Option<f64> {
-    bar.hot_spot_k.filter(|k| *k > 0.0 && drawable(*k))
+    bar.hot_spot_k.filter(|k| *k > 0.0 && plottable(*k))
 }
 
-/// Degrees as drawn.
+/// Degrees as plotted.
 pub fn degrees(k: f64, system: System) -> String {
     brief(with_sign(&system.temperature(k)), k, "K")
 }
@@ -33,7 +33,7 @@ impl Warmth {
     pub fn of(chart: &CellChart) -> Self {
         let warm: Vec<f64> = chart.bars.iter().filter_map(warm).collect();
         let (low_k, high_k) = extent(&warm).unwrap_or((293.15, 293.15));
-        let limit = drawable(chart.limit_k) && chart.limit_k >= high_k - 0.5;
+        let limit = plottable(chart.limit_k) && chart.limit_k >= high_k - 0.5;
         let high_k = if limit { chart.limit_k } else { high_k };
         Self { low_k, high_k, limit }
     }
@@ -49,7 +49,7 @@ impl Warmth {
     }
 
     /// The key of colours.
-    pub fn draw(&self, canvas: &Canvas, y: f64, system: System) -> anyhow::Result<()> {
+    pub fn paint(&self, canvas: &Canvas, y: f64, system: System) -> anyhow::Result<()> {
         const STEPS: usize = 24;
         const STEP: f64 = 8.0;
         let set = Type::plain(DARK);

@@ -1,16 +1,16 @@
 //! How a curve went, in words for those who do not see it.
 
-use super::scale::drawable;
+use super::scale::plottable;
 pub use crate::sheet::words::typeset::with_sign;
 use crate::units::say;
 
-/// The last number of a list that can be drawn, or zero where there is none.
+/// The last number of a list that can be plotted, or zero where there is none.
 pub fn last(list: &[f64]) -> f64 {
-    list.iter().rfind(|x| drawable(**x)).copied().unwrap_or_default()
+    list.iter().rfind(|x| plottable(**x)).copied().unwrap_or_default()
 }
 
 fn first(list: &[f64]) -> f64 {
-    list.iter().find(|x| drawable(**x)).copied().unwrap_or_default()
+    list.iter().find(|x| plottable(**x)).copied().unwrap_or_default()
 }
 
 /// "falls from 5.9 V to 5.4 V", "rises from ... to ...", or "stays at 3 V".

@@ -70,8 +70,8 @@ fn table(each: &[PieceRun], u: System) -> Vec<Vec<String>> {
         return all;
     }
     let (head, tail) = (&all[..MOST_ROWS - 3], &all[all.len() - 2..]);
-    let gap = vec!["...".to_string()];
-    head.iter().chain([&gap]).chain(tail).cloned().collect()
+    let left_out = vec!["...".to_string()];
+    head.iter().chain([&left_out]).chain(tail).cloned().collect()
 }
 
 fn cells(page: &mut Page, case: &Case, charge: &Charge) {

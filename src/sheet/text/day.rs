@@ -188,13 +188,13 @@ fn bounds(page: &mut Page, day: &Day, plan: &DayPlan, end: f64) {
         }
         Of::Piece(n) => format!("{} alone", day.pieces[*n].name),
     };
-    let gap = (end - lower).max(0.0);
+    let over = (end - lower).max(0.0);
     let text = format!(
         "No order can end before {} ({}: {what}). This one ends {} after that, {} of it.",
         clock(day.start_s, *lower),
         say::time(*lower),
-        say::time(gap),
-        say::share(gap / lower.max(1.0)),
+        say::time(over),
+        say::share(over / lower.max(1.0)),
     );
     page.row("Bound", &text);
     let text = match plan.method {

@@ -15,7 +15,7 @@ pub fn together(text: &str) -> String {
     (0..chars.len()).map(|k| if joins(k) { JOINED } else { chars[k] }).collect()
 }
 
-/// Degrees and areas as drawn: the sign is shorter than the word.
+/// Degrees and areas as plotted: the sign is shorter than the word.
 pub fn with_sign(text: &str) -> String {
     text.replace("deg", "°").replace("cm2", "cm²").replace("in2", "in²")
 }

@@ -35,12 +35,12 @@ fn bands_stand_behind_three_plots_with_a_key() {
             .into_iter()
             .enumerate()
     {
-        let draw = |system, bands| {
+        let plot = |system, bands| {
             let view = View { bands, system, ..view("band", &trace, &[300.0]) };
             Ok(plots(&view)?.swap_remove(n))
         };
-        let with = both(|system| draw(system, Some(&bands)));
-        let without = both(|system| draw(system, None));
+        let with = both(|system| plot(system, Some(&bands)));
+        let without = both(|system| plot(system, None));
         assert!(shown(&with).iter().any(|w| w == key), "{:?}", shown(&with));
         assert!(!shown(&without).iter().any(|w| w.contains("8 in 10")));
         assert_eq!((fills(&with, ink::BAND).len(), fills(&without, ink::BAND).len()), (1, 0));
@@ -76,7 +76,7 @@ fn the_fast_case_is_the_deep_edge() {
 }
 
 #[test]
-fn bands_of_any_size_can_be_drawn() {
+fn bands_of_any_size_can_be_plotted() {
     for end_s in [0.0, 1e-6, 121.0, 1e20] {
         for points in [1, 2, 50] {
             let trace = straight(points, end_s, 0.4);

@@ -20,10 +20,10 @@ fn pin(stock: &Stock) -> Job {
     }
 }
 
-/// Draws in both systems of units, checks, and gives the metric one.
-pub(super) fn both(draw: impl Fn(System) -> anyhow::Result<Plot>) -> Plot {
-    check_svg(&draw(System::Imperial).unwrap());
-    let plot = draw(System::Metric).unwrap();
+/// Plots in both systems of units, checks, and gives the metric one.
+pub(super) fn both(plot: impl Fn(System) -> anyhow::Result<Plot>) -> Plot {
+    check_svg(&plot(System::Imperial).unwrap());
+    let plot = plot(System::Metric).unwrap();
     check_svg(&plot);
     plot
 }
@@ -159,7 +159,7 @@ fn charts_without_a_time_say_so() {
 }
 
 #[test]
-fn wall_charts_of_any_size_can_be_drawn() {
+fn wall_charts_of_any_size_can_be_plotted() {
     for time in [1e-9, 1.0, 360_000.0, 1e12] {
         for area in [1e-9, 1.0, 1e9, 1e25] {
             let mut chart =
@@ -202,7 +202,7 @@ fn bars(time_s: Option<f64>, hot_spot_k: Option<f64>, feasible: bool) -> CellCha
 }
 
 #[test]
-fn cell_charts_of_any_size_can_be_drawn() {
+fn cell_charts_of_any_size_can_be_plotted() {
     for time in [None, Some(1.0), Some(900.0), Some(360_000.0), Some(1e-9), Some(1e25)] {
         for hot in [None, Some(300.0), Some(1e9)] {
             for feasible in [true, false] {

@@ -11,7 +11,7 @@ const LIMITS: SpellLimits = SpellLimits { hot_spot_k: 327.15, surface_k: 321.15 
 const WARM: [&str; 4] =
     ["source.cell=LR14", "source.series=4", "piece.depth=0.7 mm", "limits.time=3 h"];
 
-fn draw(list: &Spell, limits: SpellLimits) -> Plot {
+fn plotted(list: &Spell, limits: SpellLimits) -> Plot {
     both(|system| Ok(spell(list, "any", limits, system)?.unwrap()))
 }
 
@@ -75,43 +75,43 @@ fn made(n: usize, end_s: f64, times: usize, size: f64) -> Spell {
 }
 
 #[test]
-fn spells_of_any_length_and_size_can_be_drawn() {
+fn spells_of_any_length_and_size_can_be_plotted() {
     for end_s in [0.0, 1e-6, 0.3, 119.0, 6000.0, 5.1 * 3600.0, 1e9, 1e20] {
         for size in [0.0, 1e-9, 1.0, 3e9, 1e25] {
             for (points, times) in [(2, 0), (2, 1), (50, 3), (200, 400)] {
-                draw(&made(points, end_s, times, size), LIMITS);
+                plotted(&made(points, end_s, times, size), LIMITS);
             }
         }
     }
     let close = SpellLimits { hot_spot_k: 324.5, surface_k: 324.4 };
-    draw(&made(200, 6000.0, 3, 1.0), close);
-    draw(&made(200, 6000.0, 3, 1.0), SpellLimits { hot_spot_k: 324.0, surface_k: 324.0 });
+    plotted(&made(200, 6000.0, 3, 1.0), close);
+    plotted(&made(200, 6000.0, 3, 1.0), SpellLimits { hot_spot_k: 324.0, surface_k: 324.0 });
 }
 
 #[test]
-fn absurd_spells_can_be_drawn() {
+fn absurd_spells_can_be_plotted() {
     for absurd in ABSURD {
         let mut list = made(50, 6000.0, 3, 1.0);
         (list.t_s[3], list.source_v[7], list.hot_spot_k[49]) = (absurd, absurd, absurd);
         (list.surface_k[0], list.on[1].1) = (absurd, absurd);
-        draw(&list, LIMITS);
-        draw(&list, SpellLimits { hot_spot_k: absurd, surface_k: absurd });
+        plotted(&list, LIMITS);
+        plotted(&list, SpellLimits { hot_spot_k: absurd, surface_k: absurd });
         for all in [&mut list.t_s, &mut list.source_v, &mut list.hot_spot_k] {
             all.fill(absurd);
         }
         list.on = vec![(absurd, absurd), (600.0, 60.0), (-1e9, 1e9)];
-        draw(&list, LIMITS);
+        plotted(&list, LIMITS);
     }
 }
 
 #[test]
 fn there_is_no_plot_of_hardly_any_spell() {
-    let drawn = |list: &Spell| spell(list, "", LIMITS, System::Metric);
-    assert_eq!(drawn(&Spell::default()).unwrap(), None);
-    assert_eq!(drawn(&made(1, 60.0, 1, 1.0)).unwrap(), None);
+    let tried = |list: &Spell| spell(list, "", LIMITS, System::Metric);
+    assert_eq!(tried(&Spell::default()).unwrap(), None);
+    assert_eq!(tried(&made(1, 60.0, 1, 1.0)).unwrap(), None);
     let mut uneven = made(5, 60.0, 1, 1.0);
     uneven.surface_k.pop();
-    let why = drawn(&uneven).unwrap_err().to_string();
+    let why = tried(&uneven).unwrap_err().to_string();
     assert!(why.contains("4 points of cell surface, expected 5"), "{why}");
     let title = "<script>&\"' \u{0}\u{1b}\n\u{202e}\u{ffff} Nadel für März 月";
     let list = made(50, 6000.0, 3, 1.0);

@@ -1,4 +1,4 @@
-//! What `plan` and `rest` draw into a folder.
+//! The pictures that `plan` and `rest` put into a folder.
 
 use super::answer::Failure;
 use super::folder::write;

@@ -1,4 +1,4 @@
-//! Each kind of piece on each source: whether it fits, with what rests, how fast at best,
+//! Each kind of piece on each source: whether it suits, with what rests, how fast at best,
 //! and what the looks go by.
 
 use crate::advice::checks;
@@ -15,9 +15,9 @@ use crate::run::{Extremes, Precision, RunError, Setup, Trace, run};
 use crate::stock::Stock;
 use crate::units::Quantity;
 
-/// A piece that fits a source.
+/// A piece that suits a source.
 #[derive(Debug, Clone)]
-pub struct Fit {
+pub struct Suited {
     /// Every number of it, the pack fresh.
     pub setup: Setup,
     /// On and off in turn, where heat asks for it.
@@ -42,16 +42,16 @@ const ROUNDING: f64 = 1.000_001;
 /// What the least time leaves for a bath that has cooled or warmed in a pause.
 const CUSHION: f64 = 0.995;
 
-/// Whether a piece fits a source, and why not.
+/// Whether a piece suits a source, and why not.
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
-pub fn fit(
+pub fn suits(
     job: &Job,
     source: &Source,
     stock: &Stock,
     hands: &HandTimes,
-) -> Result<Result<Fit, Vec<Reason>>, AdviceError> {
+) -> Result<Result<Suited, Vec<Reason>>, AdviceError> {
     let mut job = job.clone();
     // How many pieces a charge gives is for the day to say.
     job.limits.pieces_per_charge = None;
@@ -63,7 +63,7 @@ pub fn fit(
     let case = judged.case;
     let target = case.setup.piece.depth;
     let fast = fast_case(&job, source, stock, &case.run)?;
-    let mut fit = Fit {
+    let mut suited = Suited {
         cycle: rest,
         limits: case.warmth(),
         bounds: case.bounds,
@@ -74,11 +74,11 @@ pub fn fit(
         least_looks: 0,
         setup: case.setup,
     };
-    fit.least_looks = fit.looks_within(fit.least_on_s);
-    Ok(Ok(fit))
+    suited.least_looks = suited.looks_within(suited.least_on_s);
+    Ok(Ok(suited))
 }
 
-impl Fit {
+impl Suited {
     /// The limit at the sheet's face that was passed, if one was.
     pub fn passed(&self, extremes: &Extremes) -> Option<Reason> {
         let density = extremes.current_a / self.setup.piece.exposed_area;
