@@ -144,8 +144,10 @@ fn drivers_add_up_about() {
     let drivers = plan["spread"]["drivers"].as_array().unwrap();
     let first: f64 = drivers.iter().map(|d| number(d, "share")).sum();
     assert!((0.75..1.25).contains(&first), "{first}");
-    let totals: Vec<f64> = drivers.iter().map(|d| number(d, "total")).collect();
-    assert!(totals.windows(2).all(|w| w[0] >= w[1]), "the largest first: {totals:?}");
+    let shares: Vec<f64> = drivers.iter().map(|d| number(d, "share")).collect();
+    assert!(shares.windows(2).all(|w| w[0] >= w[1]), "the largest first: {shares:?}");
+    // A straight line explains nearly all of it, so that the shares may be believed.
+    assert!(number(&plan["spread"], "line_r2") > 0.95, "{}", plan["spread"]["line_r2"]);
 }
 
 /// Piece after piece with ten minutes between, until one fails.
@@ -356,8 +358,10 @@ fn the_chance_of_heat_is_that_of_passing_the_limit() {
     let p90 = number(&free["hot_spot_k"], "p90");
     let held = ask(&format!("limits.cell_temperature={:.4} degC", p90 - 273.15));
     assert!((number(&held["chance"], "hot") - 0.1).abs() < 0.005, "{held}");
-    // Those do not come to depth either.
-    assert!(number(&held["chance"], "unfinished") >= number(&held["chance"], "hot"));
+    // Those do not come to depth either, but for the one draw whose peak the limit was set to.
+    let of_all = 1.0 / number(&held, "draws");
+    let (unfinished, hot) = (&held["chance"]["unfinished"], &held["chance"]["hot"]);
+    assert!(unfinished.as_f64() >= hot.as_f64().map(|x| x - 1.5 * of_all), "{unfinished} {hot}");
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! What came of a run.
 
+use super::state::METALS;
 use serde::Serialize;
 
 /// Why a run ended; on a tie the first of these in order.
@@ -102,7 +103,7 @@ pub struct Extremes {
     /// Highest bath temperature, K.
     pub bath_k: f64,
     /// Dissolved plating metals at the end, mol/m3, in the setup's order.
-    pub metals_end: [f64; super::METALS],
+    pub metals_end: [f64; METALS],
     /// Whether a supply's current limit held at the start, and at the end.
     pub limited: (bool, bool),
 }
@@ -115,7 +116,7 @@ impl Extremes {
         cathode_load: 0.0,
         surface_mol_per_m3: 0.0,
         bath_k: f64::NEG_INFINITY,
-        metals_end: [0.0; super::METALS],
+        metals_end: [0.0; METALS],
         limited: (false, false),
     };
 }

@@ -6,7 +6,9 @@
 use super::outcome::{Extremes, Stop, Wells};
 use super::setup::Setup;
 use super::simulate::{March, Precision, RunError};
-use super::state::{BATH, CHARGE, CORE, DEPTH, METAL, Q1, Q2, SURFACE, U, shares, start};
+use super::state::{
+    BATH, CHARGE, CORE, DEPTH, METAL, METALS, Q1, Q2, SURFACE, TALLY, U, shares, start,
+};
 use super::stepper::Step;
 use crate::laws::cell;
 
@@ -114,7 +116,7 @@ impl<'a> Bench<'a> {
         y[DEPTH] = 0.0;
         if fresh_bath {
             y[BATH] = from[BATH];
-            y[METAL..super::state::TALLY].copy_from_slice(&from[METAL..super::state::TALLY]);
+            y[METAL..TALLY].copy_from_slice(&from[METAL..TALLY]);
         }
         self.march.restart();
         self.march.forget_extremes();
@@ -133,7 +135,7 @@ impl<'a> Bench<'a> {
         let from = start(self.march.setup);
         let y = &mut self.march.y;
         (y[Q1], y[Q2], y[DEPTH]) = (from[Q1], from[Q2], 0.0);
-        y[METAL..super::state::TALLY].copy_from_slice(&from[METAL..super::state::TALLY]);
+        y[METAL..TALLY].copy_from_slice(&from[METAL..TALLY]);
         self.march.switch(false);
     }
 
@@ -200,7 +202,7 @@ impl<'a> Bench<'a> {
     }
 
     /// Dissolved plating metals, mol/m3, in the setup's order.
-    pub fn metals(&self) -> [f64; super::METALS] {
+    pub fn metals(&self) -> [f64; METALS] {
         self.march.extremes.metals_end
     }
 

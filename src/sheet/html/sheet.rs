@@ -33,7 +33,7 @@ pub fn refused(why: &Refused) -> String {
     body.leaf("h1", &[], title);
     body.close();
     body.open("main", &[]);
-    barred(&mut body, FORBIDDEN, std::slice::from_ref(&why.text));
+    barred(&mut body, FORBIDDEN, &[&why.text]);
     body.close();
     page(title, &body.done())
 }
@@ -74,7 +74,8 @@ fn fingerprint(text: &str) -> String {
 fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], u: System) {
     let (case, stock) = (plan.case(), plan.case().stock);
     let stops = plan.findings.iter().filter(|f| f.level() == Level::Stop);
-    let barring: Vec<String> = stops.map(|f| word(f, u)).collect();
+    let words: Vec<String> = stops.map(|f| word(f, u)).collect();
+    let barring: Vec<&String> = words.iter().collect();
     m.open("header", &[]);
     m.leaf("h1", &[], &case.job.title);
     m.said("p", &[("class", "piece")], &words::piece(case, u));
@@ -126,7 +127,7 @@ fn lead(plan: &Plan, u: System) -> String {
 const FORBIDDEN: &str = "Do not etch this as it is described";
 
 /// What forbids the job as it is described.
-fn barred(m: &mut Markup, heading: &str, why: &[String]) {
+fn barred(m: &mut Markup, heading: &str, why: &[&String]) {
     m.part("barred", heading, |m| {
         for text in why {
             m.open("p", &[]);
