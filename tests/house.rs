@@ -22,7 +22,7 @@ fn modules() -> Modules {
         for entry in std::fs::read_dir(folder).unwrap() {
             let file = entry.unwrap().path();
             let name = file.file_stem().unwrap().to_str().unwrap().to_string();
-            let within = [path, &[name.clone()]].concat();
+            let within = [path, std::slice::from_ref(&name)].concat();
             if file.is_dir() {
                 walk(&file, &within, into);
             } else if file.extension().is_some_and(|e| e == "rs") {
