@@ -6,7 +6,7 @@ use super::error::AdviceError;
 use super::pieces::{PieceRun, Pieces, Session, pieces};
 use super::spread::Sampling;
 use super::spread::charge::{PieceSpread, Timetable, piece_spread};
-use crate::job::{Job, Source};
+use crate::job::Source;
 use crate::run::{RunError, Setup, Stop};
 use crate::units::Quantity;
 
@@ -15,7 +15,7 @@ use crate::units::Quantity;
 pub struct Charge {
     /// Piece after piece, the last one being the first that fails.
     pub pieces: Pieces,
-    /// How sure their number is; none without cells, and where it was not asked for.
+    /// How sure their number is; none without cells.
     pub spread: Option<PieceSpread>,
     /// Pieces before the weakest cell of a string is driven backwards; none where there is
     /// no string, and where that was not met in the pieces followed.
@@ -71,27 +71,27 @@ const POWDER_LOAD: f64 = 0.6;
 const WEAK_SDS: f64 = 2.0;
 const MOST_FROM_A_BATH: usize = 100;
 
-/// Follows a charge and a bath to their ends, each piece with a cycle or in one go.
+/// Follows a charge and a bath to their ends, each piece with a cycle or in one go, and draws
+/// how sure the number of pieces is; nothing is drawn without cells.
 ///
 /// # Errors
-/// When a run cannot be worked out.
+/// When stock lacks a number or a run cannot be worked out.
 pub fn charge(
-    job: &Job,
-    source: &Source,
-    setup: &Setup,
-    limits: &Warmth,
+    case: &Case,
     cycle: Option<Cycle>,
-) -> Result<Charge, RunError> {
-    let weakest_holds = match source {
+    sampling: Sampling,
+) -> Result<Charge, AdviceError> {
+    let (job, setup, limits) = (case.job, &case.setup, case.warmth());
+    let weakest_holds = match &case.source {
         Source::Pack(p) => (1.0 - WEAK_SDS * p.cell.capacity_spread.is.si()).max(0.1),
         _ => 1.0,
     };
     let session = Session { weakest: Some(weakest_holds), ..Session::of(job) };
-    let pieces = pieces(setup, limits, &session, cycle)?;
+    let pieces = pieces(setup, &limits, &session, cycle)?;
     let string = setup.source.pack().is_some_and(|p| p.series > 1.0);
     let no_longer = |p: &PieceRun| p.stop != Stop::Depth || p.weakest_empty;
     let before_reversal = if string { pieces.each.iter().position(no_longer) } else { None };
-    let recharge_s = match source {
+    let recharge_s = match &case.source {
         Source::Pack(p) if p.cell.rechargeable => {
             let left = pieces.each.last().and_then(|e| e.wells).map_or(1.0, |w| w.total);
             let taken = p.charge_left.si() - left;
@@ -99,27 +99,16 @@ pub fn charge(
         }
         _ => None,
     };
-    let bath = bath_life(setup, limits, &session, cycle)?;
+    let spread = match setup.source.pack() {
+        Some(_) => {
+            let timetable = Timetable::of(&pieces, &Session::of(job));
+            Some(piece_spread(case, &timetable, sampling)?)
+        }
+        None => None,
+    };
+    let bath = bath_life(setup, &limits, &session, cycle)?;
     let silver_price = job.session.silver_price;
-    let spread = None;
     Ok(Charge { pieces, spread, before_reversal, weakest_holds, recharge_s, bath, silver_price })
-}
-
-/// What a charge gives, with how sure the number of pieces is; nothing is drawn without cells.
-///
-/// # Errors
-/// When stock lacks a number or a run cannot be worked out.
-pub fn charge_sampled(
-    case: &Case,
-    cycle: Option<Cycle>,
-    sampling: Sampling,
-) -> Result<Charge, AdviceError> {
-    let mut charge = charge(case.job, &case.source, &case.setup, &case.warmth(), cycle)?;
-    if case.setup.source.pack().is_some() {
-        let timetable = Timetable::of(&charge.pieces, &Session::of(case.job));
-        charge.spread = Some(piece_spread(case, &timetable, sampling)?);
-    }
-    Ok(charge)
 }
 
 /// Piece after piece in the same bath, with fresh cells for each.

@@ -1,7 +1,7 @@
 //! What a charge gives with the case it is for: what `charge` shows.
 
 use super::case::{Case, own_source};
-use super::charge::{Charge, charge_sampled};
+use super::charge::{Charge, charge};
 use super::cycle::within_a_piece;
 use super::error::AdviceError;
 use super::findings::{Finding, findings};
@@ -45,7 +45,7 @@ pub fn charged<'a>(
 ) -> Result<Charged<'a>, AdviceError> {
     let case = Case::of(job, own_source(job)?, stock)?;
     let cycle = within_a_piece(&case.setup, &case.warmth(), &case.run, None)?;
-    let charge = charge_sampled(&case, cycle, sampling)?;
+    let charge = charge(&case, cycle, sampling)?;
     let findings = findings(&case, &held(&case, None));
     Ok(Charged { case, charge, findings })
 }

@@ -2,7 +2,7 @@
 
 use super::case::{Case, own_source};
 use super::cautions::cautions;
-use super::charge::{Charge, charge_sampled};
+use super::charge::{Charge, charge};
 use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
 use super::error::AdviceError;
 use super::findings::{Finding, findings, sort};
@@ -97,7 +97,7 @@ pub fn plan<'a>(
     sort(&mut findings);
     Ok(Plan {
         shares: voltage_shares(&case.setup, &case.run),
-        charge: charge_sampled(case, cycle, sampling)?,
+        charge: charge(case, cycle, sampling)?,
         rests,
         silver: silver(&case.setup, &case.run),
         cautions: cautions(job, Some(&case.source)),

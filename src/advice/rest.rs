@@ -15,8 +15,6 @@ pub struct Rests {
     pub running_on: (f64, f64),
     /// The cycle to take; none when no cycle does it.
     pub best: Option<Cycled>,
-    /// Cycles around it, where they were asked for.
-    pub table: Vec<Row>,
     /// Rest before the next piece, s; none where not even the longest keeps that one cool.
     pub cool_down_s: Option<f64>,
     /// Time until the cells are cool enough to pack away, s; none where they are not within a
@@ -41,7 +39,7 @@ pub const COOL_K: f64 = 5.0;
 /// As long as cells are watched while they cool, s.
 pub const LONGEST_WAIT_S: f64 = 86_400.0;
 
-/// Works the rests out, but for the table; none without cells. `run` is the piece in one go,
+/// Works the rests out; none without cells. `run` is the piece in one go,
 /// `found` the soonest cycle where it is known.
 ///
 /// # Errors
@@ -61,7 +59,6 @@ pub fn rests(
         piece_needs: limits.passed_by(run),
         running_on: session_peak(setup, Cycle { on_s: 600.0, off_s: 0.0 })?,
         best,
-        table: Vec::new(),
         cool_down_s: None,
         pack_away_s: None,
         recovery_v: (0.0, 0.0),

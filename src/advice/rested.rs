@@ -4,7 +4,7 @@ use super::case::{Case, own_source};
 use super::error::AdviceError;
 use super::findings::{Finding, findings};
 use super::held::held;
-use super::rest::{Rests, rests, table};
+use super::rest::{Rests, Row, rests, table};
 use crate::job::Job;
 use crate::stock::Stock;
 
@@ -15,6 +15,8 @@ pub struct Rested<'a> {
     pub case: Case<'a>,
     /// Its rests; none without cells.
     pub rests: Option<Rests>,
+    /// Cycles around the one to take; empty without cells.
+    pub table: Vec<Row>,
     /// Findings, the gravest first.
     pub findings: Vec<Finding>,
 }
@@ -35,12 +37,10 @@ pub struct Rested<'a> {
 /// When the job has no source, stock lacks a number, or a run cannot be worked out.
 pub fn rested<'a>(job: &'a Job, stock: &'a Stock) -> Result<Rested<'a>, AdviceError> {
     let case = Case::of(job, own_source(job)?, stock)?;
-    let mut rests = rests(&case.setup, &case.warmth(), &case.run, None)?;
-    if let Some(rests) = &mut rests {
-        rests.table = table(&case.setup, rests)?;
-    }
+    let rests = rests(&case.setup, &case.warmth(), &case.run, None)?;
+    let table = rests.as_ref().map(|rests| table(&case.setup, rests)).transpose()?;
     let findings = findings(&case, &held(&case, None));
-    Ok(Rested { case, rests, findings })
+    Ok(Rested { case, rests, table: table.unwrap_or_default(), findings })
 }
 
 impl Rested<'_> {

@@ -18,7 +18,7 @@ pub fn rest(rested: &Rested, units: System) -> Value {
         "resolved": case.rows.map(),
         "run": run(&case.run),
         "rest": rests.map_or(Value::Null, block),
-        "table": rests.map_or(Vec::new(), |r| r.table.iter().map(row).collect()),
+        "table": rested.table.iter().map(row).collect::<Vec<_>>(),
         "cool_down_s": rests.map(|r| r.cool_down_s),
         "pack_away_s": rests.map(|r| r.pack_away_s),
         "findings": findings(&rested.findings, units),

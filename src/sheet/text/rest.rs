@@ -30,7 +30,7 @@ pub fn rest(rested: &Rested, u: System) -> String {
     );
     page.row("After", &after(rests));
     page.blank();
-    let rows: Vec<Vec<String>> = rests.table.iter().map(|r| table_row(r, u)).collect();
+    let rows: Vec<Vec<String>> = rested.table.iter().map(|r| table_row(r, u)).collect();
     page.table(&["On", "off", "factor", "all in all", "inside", "in a session", "does it"], &rows);
     page.text
 }
