@@ -3,6 +3,7 @@
 use crate::cli::How;
 use restbite::job::{self, file};
 use restbite::sheet;
+use restbite::sheet::plots::PlotError;
 use restbite::units::say::System;
 use serde_json::Value;
 
@@ -67,6 +68,12 @@ impl Failure {
                 format!("restbite: {}", file::plain(&format!("{error:#}")))
             }
         }
+    }
+}
+
+impl From<PlotError> for Failure {
+    fn from(error: PlotError) -> Self {
+        anyhow::Error::from(error).into()
     }
 }
 

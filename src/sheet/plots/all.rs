@@ -3,6 +3,7 @@
 use super::plot::Plot;
 use super::view::{View, check};
 use super::{band, charge, depth, heat, sag};
+use crate::sheet::plots::error::Painted;
 
 /// Names of all plots of a run.
 pub const NAMES: [&str; 4] = ["sag", "depth", "heat", "charge"];
@@ -11,7 +12,7 @@ pub const NAMES: [&str; 4] = ["sag", "depth", "heat", "charge"];
 ///
 /// # Errors
 /// When the trace holds no point, or arrays of different lengths.
-pub fn plots(view: &View) -> anyhow::Result<Vec<Plot>> {
+pub fn plots(view: &View) -> Painted<Vec<Plot>> {
     check(view.trace)?;
     view.bands.map_or(Ok(()), band::check)?;
     let mut list = vec![sag::plot(view)?, depth::plot(view)?, heat::plot(view)?];

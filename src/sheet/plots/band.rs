@@ -8,7 +8,7 @@ use super::panel::Panel;
 use super::sizes::{At, TEXT, THIN};
 use super::view::View;
 use crate::advice::spread::bands::{Band, Bands};
-use anyhow::ensure;
+use crate::sheet::plots::error::{Painted, even};
 
 /// Line of the fast case: width and dashes.
 pub const FAST: (f64, &[f64]) = (3.0, &[12.0, 9.0]);
@@ -40,7 +40,7 @@ impl<'a> Shown<'a> {
     }
 
     /// Paints it.
-    pub fn paint(&self, panel: &mut Panel) -> anyhow::Result<()> {
+    pub fn paint(&self, panel: &mut Panel) -> Painted<()> {
         panel.band(self.t_s, &self.low, &self.high)
     }
 }
@@ -58,21 +58,17 @@ pub fn height(without: f64, bottom: f64, entries: &[Entry]) -> f64 {
 }
 
 /// Paints the key under a panel that ends at `bottom`.
-pub fn paint_key(canvas: &Canvas, bottom: f64, entries: &[Entry]) -> anyhow::Result<()> {
+pub fn paint_key(canvas: &Canvas, bottom: f64, entries: &[Entry]) -> Painted<()> {
     key::paint(canvas, bottom + UNDER, entries)
 }
 
 /// Bands must hold as many points as times.
-pub fn check(bands: &Bands) -> anyhow::Result<()> {
+pub fn check(bands: &Bands) -> Painted<()> {
     let points = bands.t_s.len();
     let hot = bands.hot_spot_k.as_ref();
     for band in [Some(&bands.depth_m), Some(&bands.current_a), hot].into_iter().flatten() {
         for edge in [&band.low, &band.high] {
-            ensure!(
-                edge.len() == points,
-                "a band holds {} points, expected {points}, one for each time",
-                edge.len()
-            );
+            even("a band", "an edge", edge.len(), points)?;
         }
     }
     Ok(())
@@ -86,7 +82,7 @@ pub fn said(band: Option<&Band>, what: &str, say: impl Fn(f64) -> String) -> Str
     })
 }
 
-fn sign(canvas: &Canvas, at: At) -> anyhow::Result<()> {
+fn sign(canvas: &Canvas, at: At) -> Painted<()> {
     let (wide, high) = (TEXT, 13.0);
     canvas.rectangle((at.0 - wide, at.1 - high), (at.0 + wide, at.1 + high), BAND)?;
     [-high, high].into_iter().try_for_each(|dy| {

@@ -8,6 +8,7 @@ use super::labels;
 use super::sizes::{At, MARGIN, TEXT, WIDTH};
 use crate::sheet::escape::escaped;
 pub use crate::sheet::escape::one_line;
+use crate::sheet::plots::error::Painted;
 use plotters::backend::SVGBackend;
 use plotters::coord::Shift;
 use plotters::drawing::{DrawingArea, IntoDrawingArea};
@@ -68,8 +69,8 @@ pub struct Canvas<'a> {
 pub fn plot(
     height: f64,
     caption: &Caption,
-    body: impl FnOnce(&Canvas) -> anyhow::Result<()>,
-) -> anyhow::Result<String> {
+    body: impl FnOnce(&Canvas) -> Painted<()>,
+) -> Painted<String> {
     let mut text = String::new();
     let size = ((WIDTH * FINE) as u32, (height * FINE) as u32);
     {
@@ -88,7 +89,7 @@ pub fn plot(
 
 impl Canvas<'_> {
     /// A text whose middle line runs through `at`.
-    pub fn text(&self, at: At, text: &str, set: Type) -> anyhow::Result<()> {
+    pub fn text(&self, at: At, text: &str, set: Type) -> Painted<()> {
         let style = if set.bold { FontStyle::Bold } else { FontStyle::Normal };
         let font = ("sans-serif", set.size * FINE * FONT_DIVISOR, style).into_font();
         let style = TextStyle::from(font).color(&set.colour).pos(Pos::new(set.side, VPos::Center));
@@ -96,13 +97,7 @@ impl Canvas<'_> {
     }
 
     /// A line through points, broken by `dash` (empty for none).
-    pub fn line(
-        &self,
-        points: &[At],
-        width: f64,
-        colour: RGBColor,
-        dash: &[f64],
-    ) -> anyhow::Result<()> {
+    pub fn line(&self, points: &[At], width: f64, colour: RGBColor, dash: &[f64]) -> Painted<()> {
         let style = colour.stroke_width((width * FINE) as u32);
         if dash.is_empty() {
             return self.path(points, style);
@@ -113,24 +108,24 @@ impl Canvas<'_> {
         Ok(())
     }
 
-    fn path(&self, points: &[At], style: ShapeStyle) -> anyhow::Result<()> {
+    fn path(&self, points: &[At], style: ShapeStyle) -> Painted<()> {
         let pixels: Vec<(i32, i32)> = points.iter().map(|p| pixel(*p)).collect();
         Ok(self.area.draw(&PathElement::new(pixels, style))?)
     }
 
     /// A filled rectangle.
-    pub fn rectangle(&self, from: At, to: At, colour: RGBColor) -> anyhow::Result<()> {
+    pub fn rectangle(&self, from: At, to: At, colour: RGBColor) -> Painted<()> {
         Ok(self.area.draw(&Rectangle::new([pixel(from), pixel(to)], colour.filled()))?)
     }
 
     /// A filled area.
-    pub fn area(&self, points: &[At], colour: RGBColor) -> anyhow::Result<()> {
+    pub fn area(&self, points: &[At], colour: RGBColor) -> Painted<()> {
         let pixels: Vec<(i32, i32)> = points.iter().map(|p| pixel(*p)).collect();
         Ok(self.area.draw(&Polygon::new(pixels, colour.filled()))?)
     }
 
     /// A filled dot.
-    pub fn dot(&self, at: At, radius: f64, colour: RGBColor) -> anyhow::Result<()> {
+    pub fn dot(&self, at: At, radius: f64, colour: RGBColor) -> Painted<()> {
         Ok(self.area.draw(&Circle::new(pixel(at), (radius * FINE) as i32, colour.filled()))?)
     }
 }

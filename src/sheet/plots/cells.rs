@@ -13,6 +13,7 @@ use super::spaced;
 use super::warmth::{Warmth, degrees, warm};
 use super::words::joined;
 use crate::advice::size::chart::{Bar, CellChart};
+use crate::sheet::plots::error::Painted;
 use crate::units::say::{self, System};
 
 /// Top of the panel.
@@ -36,7 +37,7 @@ const UNDER: f64 = 52.0;
 ///
 /// # Errors
 /// When the plot cannot be written.
-pub fn cells(chart: &CellChart, title: &str, system: System) -> anyhow::Result<Plot> {
+pub fn cells(chart: &CellChart, title: &str, system: System) -> Painted<Plot> {
     let warmth = Warmth::of(chart);
     let alt = one_line(&alt(chart, system));
     let heading = shortened(&format!("Time with more {} cells", chart.cell), 0.72 * WIDTH, TEXT);
@@ -96,7 +97,7 @@ fn wiring(bar: &Bar) -> String {
     format!("{} × {}", bar.wiring.0, bar.wiring.1)
 }
 
-fn heads(canvas: &Canvas) -> anyhow::Result<()> {
+fn heads(canvas: &Canvas) -> Painted<()> {
     let set = Type::plain(QUIET);
     let y = TOP - 26.0;
     canvas.text((MARGIN, y), "cells", set)?;
@@ -113,7 +114,7 @@ fn row(
     y: f64,
     warmth: &Warmth,
     system: System,
-) -> anyhow::Result<()> {
+) -> Painted<()> {
     let set = if bar.chosen { Type::plain(DARK).bold() } else { Type::plain(DARK) };
     canvas.text((WIRING, y), &shortened(&wiring(bar), EDGES.0 - WIRING - 8.0, TEXT), set)?;
     if let Some(k) = warm(bar) {
@@ -144,7 +145,7 @@ fn row(
 }
 
 /// The time beside its mark, on the side that has room; for the chosen one with words.
-fn beside(canvas: &Canvas, at: At, time: &str, chosen: bool) -> anyhow::Result<()> {
+fn beside(canvas: &Canvas, at: At, time: &str, chosen: bool) -> Painted<()> {
     const TAKE: &str = "take this";
     let clear = if chosen { RING } else { MARK } + 10.0;
     let (left, right) = (at.0 - clear - EDGES.0, WARMTH - 10.0 - at.0 - clear);
@@ -174,16 +175,16 @@ fn beside(canvas: &Canvas, at: At, time: &str, chosen: bool) -> anyhow::Result<(
 }
 
 /// Clears the grid away where words will stand.
-fn on_paper(canvas: &Canvas, at: At, wide: f64) -> anyhow::Result<()> {
+fn on_paper(canvas: &Canvas, at: At, wide: f64) -> Painted<()> {
     canvas.rectangle((at.0 - 4.0, at.1 - 15.0), (at.0 + wide, at.1 + 15.0), PAPER)
 }
 
-fn filled(canvas: &Canvas, at: At, share: f64) -> anyhow::Result<()> {
+fn filled(canvas: &Canvas, at: At, share: f64) -> Painted<()> {
     canvas.dot(at, MARK, DARK)?;
     canvas.dot(at, MARK - THIN, heat(share))
 }
 
-fn crossed(canvas: &Canvas, at: At) -> anyhow::Result<()> {
+fn crossed(canvas: &Canvas, at: At) -> Painted<()> {
     canvas.dot(at, MARK, QUIET)?;
     canvas.dot(at, MARK - THIN, PAPER)?;
     let r = 0.6 * MARK;
@@ -194,7 +195,7 @@ fn crossed(canvas: &Canvas, at: At) -> anyhow::Result<()> {
     Ok(())
 }
 
-fn ring(canvas: &Canvas, at: At) -> anyhow::Result<()> {
+fn ring(canvas: &Canvas, at: At) -> Painted<()> {
     canvas.dot(at, RING, DARK)?;
     canvas.dot(at, RING - 3.5, PAPER)
 }
@@ -210,7 +211,7 @@ fn entries(chart: &CellChart) -> Vec<Entry<'static>> {
     list
 }
 
-fn chosen_sign(canvas: &Canvas, at: At) -> anyhow::Result<()> {
+fn chosen_sign(canvas: &Canvas, at: At) -> Painted<()> {
     ring(canvas, at)?;
     filled(canvas, at, 0.3)
 }

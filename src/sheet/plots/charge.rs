@@ -8,13 +8,14 @@ use super::plot::Plot;
 use super::scale::{self, Axis};
 use super::view::View;
 use super::words::{course, last, lasting};
+use crate::sheet::plots::error::Painted;
 use crate::units::say;
 
 const HEIGHT: f64 = 568.0;
 const PANEL: (f64, f64) = (148.0, 508.0);
 
 /// Plots the charge left over time; none without cells.
-pub fn plot(view: &View) -> anyhow::Result<Option<Plot>> {
+pub fn plot(view: &View) -> Painted<Option<Plot>> {
     let trace = view.trace;
     let (Some(available), Some(total)) = (&trace.available, &trace.total) else {
         return Ok(None);

@@ -12,8 +12,8 @@ use super::sizes::{MARGIN, TEXT, THIN, WIDTH};
 use super::view::check_even;
 use super::words::{brief, course, last, lasting};
 use crate::run::Trace;
+use crate::sheet::plots::error::{Painted, PlotError};
 use crate::units::say::{self, System};
-use anyhow::{Context, ensure};
 
 /// Most alternatives on one sheet.
 const MOST: usize = 8;
@@ -51,14 +51,13 @@ pub struct Compared<'a> {
 ///
 /// # Errors
 /// When there are none or too many, or a trace has arrays of different lengths.
-pub fn compare(items: &[Compared], title: &str, system: System) -> anyhow::Result<Plot> {
-    ensure!(
-        (1..=MOST).contains(&items.len()),
-        "{} alternatives to compare, expected 1 to {MOST}",
-        items.len()
-    );
+pub fn compare(items: &[Compared], title: &str, system: System) -> Painted<Plot> {
+    if !(1..=MOST).contains(&items.len()) {
+        let (items, expected) = (items.len(), format!("1 to {MOST}"));
+        return Err(PlotError::Count { items, of: "alternatives to compare", expected });
+    }
     for item in items {
-        check_even(item.trace).with_context(|| format!("in {:?}", one_line(item.name)))?;
+        check_even(&format!("the trace of {:?}", one_line(item.name)), item.trace)?;
     }
     let scales = Scales::of(items, system);
     let alt = alt(items, system);
@@ -114,7 +113,7 @@ impl Scales {
         Self { amps, depth, time, unit, left, right }
     }
 
-    fn heads(&self, canvas: &Canvas) -> anyhow::Result<()> {
+    fn heads(&self, canvas: &Canvas) -> Painted<()> {
         let set = Type::plain(QUIET);
         let y = TOP - 16.0;
         canvas.text((MARGIN, y), &format!("current, {}", self.amps.unit), set)?;
@@ -130,7 +129,7 @@ impl Scales {
         top: f64,
         last: bool,
         system: System,
-    ) -> anyhow::Result<()> {
+    ) -> Painted<()> {
         let room = WIDTH - 2.0 * MARGIN;
         let name = shortened(&one_line(item.name), room / BOLD, TEXT);
         canvas.text((MARGIN, top + 16.0), &name, Type::plain(DARK).bold())?;

@@ -11,6 +11,7 @@ use super::scale::{self, Axis};
 use super::sizes::{At, TEXT};
 use super::view::View;
 use super::words::{brief, joined, last, lasting};
+use crate::sheet::plots::error::Painted;
 use crate::units::say;
 
 const HEIGHT: f64 = 588.0;
@@ -20,7 +21,7 @@ const WHOLE: f64 = 1.6;
 const PLAIN: Ink = Ink { line: DARK, words: DARK, dash: &[] };
 
 /// Plots depth over time.
-pub fn plot(view: &View) -> anyhow::Result<Plot> {
+pub fn plot(view: &View) -> Painted<Plot> {
     let trace = view.trace;
     let axis = scale::depth(deepest(view), view.system, 5);
     let end = last(&trace.depth_m);
@@ -83,7 +84,7 @@ fn deepest(view: &View) -> f64 {
 }
 
 /// Metal, what must stay of it, and the recess.
-fn sheet(canvas: &Canvas, panel: &Panel, view: &View, curve: &Curve) -> anyhow::Result<()> {
+fn sheet(canvas: &Canvas, panel: &Panel, view: &View, curve: &Curve) -> Painted<()> {
     let f = panel.frame;
     let factor = panel.y_factor();
     let back = panel.down(view.thickness_m * factor);
@@ -102,7 +103,7 @@ fn sheet(canvas: &Canvas, panel: &Panel, view: &View, curve: &Curve) -> anyhow::
 }
 
 /// What the grounds are, where there is enough of them.
-fn remarks(panel: &mut Panel, cut: &[At], levels: &[Limit]) -> anyhow::Result<()> {
+fn remarks(panel: &mut Panel, cut: &[At], levels: &[Limit]) -> Painted<()> {
     const HALF: f64 = 22.0;
     let f = panel.frame;
     let depth_under = |x: f64| cut.iter().find(|p| p.0 >= x).map_or(f.top, |p| p.1);

@@ -3,6 +3,7 @@
 use super::canvas::Canvas;
 use super::ink::{Ground, Hatch};
 use super::sizes::{At, THIN};
+use crate::sheet::plots::error::Painted;
 use std::collections::BTreeMap;
 
 /// Strokes this near to each other on one line are painted as one.
@@ -11,12 +12,12 @@ const JOINED: f64 = 1.5;
 const SHORTEST: f64 = 2.0;
 
 /// Tints areas.
-pub fn tint(canvas: &Canvas, areas: &[Vec<At>], ground: &Ground) -> anyhow::Result<()> {
+pub fn tint(canvas: &Canvas, areas: &[Vec<At>], ground: &Ground) -> Painted<()> {
     areas.iter().try_for_each(|area| canvas.area(area, ground.tint))
 }
 
 /// Hatches areas; strokes run on from one to the next.
-pub fn hatch(canvas: &Canvas, areas: &[Vec<At>], ground: &Ground) -> anyhow::Result<()> {
+pub fn hatch(canvas: &Canvas, areas: &[Vec<At>], ground: &Ground) -> Painted<()> {
     strokes(areas, ground.hatch)
         .iter()
         .try_for_each(|stroke| canvas.line(stroke, THIN, ground.stroke, &[]))

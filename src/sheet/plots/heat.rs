@@ -9,6 +9,7 @@ use super::plot::Plot;
 use super::scale::{self, Axis, plottable};
 use super::view::View;
 use super::words::{brief, course, joined, last, lasting, with_sign};
+use crate::sheet::plots::error::Painted;
 use crate::units::say::System;
 
 const HEIGHT: f64 = 568.0;
@@ -85,7 +86,7 @@ fn axis_over(
 }
 
 /// Plots temperatures over time.
-pub fn plot(view: &View) -> anyhow::Result<Plot> {
+pub fn plot(view: &View) -> Painted<Plot> {
     let trace = view.trace;
     let list = warm(view);
     let curves: Vec<Curve> = list.iter().map(|w| w.curve(view.system)).collect();

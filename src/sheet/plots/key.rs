@@ -5,6 +5,7 @@ use super::hatch::{hatch, tint};
 use super::ink::{AXIS, DARK, Ground, QUIET};
 use super::labels::{width, wrap};
 use super::sizes::{At, LINE, MARGIN, TEXT, THIN, WIDTH};
+use crate::sheet::plots::error::Painted;
 use plotters::style::RGBColor;
 
 /// Width of a sign and what stands clear after it.
@@ -21,7 +22,7 @@ pub enum Sign<'a> {
     /// A line of a width, colour and dash.
     Line(f64, RGBColor, &'a [f64]),
     /// A mark, painted about a point.
-    Mark(&'a dyn Fn(&Canvas, At) -> anyhow::Result<()>),
+    Mark(&'a dyn Fn(&Canvas, At) -> Painted<()>),
 }
 
 /// An entry of a key.
@@ -48,7 +49,7 @@ pub fn height(entries: &[Entry]) -> f64 {
 }
 
 /// Paints a key from `top` downwards.
-pub fn paint(canvas: &Canvas, top: f64, entries: &[Entry]) -> anyhow::Result<()> {
+pub fn paint(canvas: &Canvas, top: f64, entries: &[Entry]) -> Painted<()> {
     for ((sign, words), (row, x)) in entries.iter().zip(places(entries)) {
         let y = top + ROW * (row as f64 + 0.5);
         match sign {
@@ -63,7 +64,7 @@ pub fn paint(canvas: &Canvas, top: f64, entries: &[Entry]) -> anyhow::Result<()>
     Ok(())
 }
 
-fn swatch(canvas: &Canvas, at: At, ground: &Ground) -> anyhow::Result<()> {
+fn swatch(canvas: &Canvas, at: At, ground: &Ground) -> Painted<()> {
     let (left, right) = (at.0, at.0 + SIGN.0);
     let (top, bottom) = (at.1 - 14.0, at.1 + 14.0);
     let corners = vec![(left, top), (right, top), (right, bottom), (left, bottom)];
@@ -80,7 +81,7 @@ pub fn note_lines(note: &str) -> Vec<String> {
 }
 
 /// Writes a note from `top` downwards.
-pub fn note(canvas: &Canvas, top: f64, lines: &[String]) -> anyhow::Result<()> {
+pub fn note(canvas: &Canvas, top: f64, lines: &[String]) -> Painted<()> {
     for (n, line) in lines.iter().enumerate() {
         let at = (MARGIN, top + LINE * (n as f64 + 0.5));
         canvas.text(at, line, Type::plain(QUIET))?;

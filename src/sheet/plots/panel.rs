@@ -6,6 +6,7 @@ use super::ink::{AXIS, BAND, BAND_EDGE, DARK, GRID, Ink, LIMIT_DASH, PAPER, QUIE
 use super::labels::{Placer, Words, spread, width};
 use super::scale::{Axis, plottable};
 use super::sizes::{At, LINE, MARGIN, TEXT, THIN, WIDTH};
+use crate::sheet::plots::error::Painted;
 use plotters::style::RGBColor;
 
 /// Width of a curve, units.
@@ -95,13 +96,13 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// What the panel shows and in which unit, over its upper left corner.
-    pub fn name(&self, what: &str) -> anyhow::Result<()> {
+    pub fn name(&self, what: &str) -> Painted<()> {
         let text = format!("{what}, {}", self.y.unit);
         self.canvas.text((MARGIN, self.frame.top - 36.0), &text, Type::plain(QUIET))
     }
 
     /// Fills spans of time, s, from top to bottom.
-    pub fn shade(&self, spans: &[(f64, f64)], colour: RGBColor) -> anyhow::Result<()> {
+    pub fn shade(&self, spans: &[(f64, f64)], colour: RGBColor) -> Painted<()> {
         let f = &self.frame;
         spans.iter().try_for_each(|(from, to)| {
             let (left, right) = (self.across(*from), self.across(*to));
@@ -110,7 +111,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Names spans of time, s, each where it is wide enough and words are free to stand.
-    pub fn span_words(&mut self, word: &str, spans: &[(f64, f64)]) -> anyhow::Result<()> {
+    pub fn span_words(&mut self, word: &str, spans: &[(f64, f64)]) -> Painted<()> {
         let f = self.frame;
         let wide = width(word, TEXT);
         for (from, to) in spans {
@@ -131,7 +132,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Lines across at every tick.
-    pub fn grid(&mut self) -> anyhow::Result<()> {
+    pub fn grid(&mut self) -> Painted<()> {
         for (shown, _) in &self.y.ticks {
             self.across_at(*shown, THIN, GRID, &[])?;
             self.keep_off(*shown, FAINT);
@@ -146,19 +147,13 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// A line from edge to edge.
-    pub fn across_at(
-        &self,
-        shown: f64,
-        width: f64,
-        colour: RGBColor,
-        dash: &[f64],
-    ) -> anyhow::Result<()> {
+    pub fn across_at(&self, shown: f64, width: f64, colour: RGBColor, dash: &[f64]) -> Painted<()> {
         let y = self.down(shown);
         self.canvas.line(&[(self.frame.left, y), (self.frame.right, y)], width, colour, dash)
     }
 
     /// Lines upright at every tick.
-    pub fn uprights(&self) -> anyhow::Result<()> {
+    pub fn uprights(&self) -> Painted<()> {
         let f = &self.frame;
         for (shown, _) in &self.x.ticks {
             let x = f.left + self.x.share(*shown) * (f.right - f.left);
@@ -168,7 +163,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Words at the ticks of the upright axis.
-    pub fn upright(&self) -> anyhow::Result<()> {
+    pub fn upright(&self) -> Painted<()> {
         let set = Type::plain(QUIET).to_the_left();
         for (shown, word) in &self.y.ticks {
             self.canvas.text((self.frame.left - 14.0, self.down(*shown)), word, set)?;
@@ -177,7 +172,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// The line of time under the panel; with its words where `words`.
-    pub fn floor(&self, words: bool) -> anyhow::Result<()> {
+    pub fn floor(&self, words: bool) -> Painted<()> {
         let f = &self.frame;
         self.canvas.line(&[(f.left, f.bottom), (f.right, f.bottom)], THIN, AXIS, &[])?;
         let mut free = f.right + 12.0;
@@ -212,7 +207,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Fills what lies between two curves, and paints its edges.
-    pub fn band(&mut self, t_s: &[f64], low: &[f64], high: &[f64]) -> anyhow::Result<()> {
+    pub fn band(&mut self, t_s: &[f64], low: &[f64], high: &[f64]) -> Painted<()> {
         let edges = [low, high].map(|edge| self.traced(t_s, edge));
         if edges.iter().any(|edge| edge.len() < 2) {
             return Ok(());
@@ -227,7 +222,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Paints curves, the last one on top.
-    pub fn curves(&mut self, t_s: &[f64], curves: &[&Curve]) -> anyhow::Result<()> {
+    pub fn curves(&mut self, t_s: &[f64], curves: &[&Curve]) -> Painted<()> {
         for curve in curves {
             let line = self.traced(t_s, &curve.shown);
             self.placer.avoid(&line, STRONG);
@@ -241,7 +236,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Names and last values beside the ends of curves, each with a line that leads to it.
-    pub fn ends(&self, curves: &[&Curve]) -> anyhow::Result<()> {
+    pub fn ends(&self, curves: &[&Curve]) -> Painted<()> {
         let f = &self.frame;
         let lines = curves.iter().map(|c| c.lines().count()).max().unwrap_or(1);
         let room = LINE * lines as f64 + 8.0;
@@ -265,7 +260,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Paints limits as broken lines.
-    pub fn limit_lines(&mut self, limits: &[Limit]) -> anyhow::Result<()> {
+    pub fn limit_lines(&mut self, limits: &[Limit]) -> Painted<()> {
         for limit in limits {
             self.across_at(limit.at, THIN, limit.ink.line, LIMIT_DASH)?;
             self.keep_off(limit.at, STRONG);
@@ -274,7 +269,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Names limits, each beside its line where nothing else is.
-    pub fn limit_words(&mut self, limits: &[Limit]) -> anyhow::Result<()> {
+    pub fn limit_words(&mut self, limits: &[Limit]) -> Painted<()> {
         let ends = (self.frame.left, self.frame.right);
         for limit in limits {
             let y = self.down(limit.at);
@@ -293,7 +288,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Words where they are free to stand, in quiet colour; left out where they are not.
-    pub fn remark(&mut self, words: &str, places: &[At]) -> anyhow::Result<()> {
+    pub fn remark(&mut self, words: &str, places: &[At]) -> Painted<()> {
         let places: Vec<(At, usize)> = places.iter().map(|at| (*at, 0)).collect();
         if let Some(at) = self.placer.place(words, &places, 0) {
             self.canvas.text(at, words, Type::plain(QUIET))?;
@@ -302,7 +297,7 @@ impl<'c, 'a> Panel<'c, 'a> {
     }
 
     /// Rings on a curve, each with words beside it where there is room.
-    pub fn rings(&mut self, rings: &[(At, String)]) -> anyhow::Result<()> {
+    pub fn rings(&mut self, rings: &[(At, String)]) -> Painted<()> {
         for (at, _) in rings {
             self.canvas.dot(*at, 10.0, DARK)?;
             self.canvas.dot(*at, 6.5, PAPER)?;

@@ -10,6 +10,7 @@ use super::plot::Plot;
 use super::scale::{self, Axis};
 use super::view::View;
 use super::words::{brief, course, last, lasting};
+use crate::sheet::plots::error::Painted;
 use crate::units::say;
 
 const HEIGHT: f64 = 776.0;
@@ -18,7 +19,7 @@ const UPPER: (f64, f64) = (148.0, 364.0);
 const LOWER: (f64, f64) = (456.0, 716.0);
 
 /// Plots current and voltages over time.
-pub fn plot(view: &View) -> anyhow::Result<Plot> {
+pub fn plot(view: &View) -> Painted<Plot> {
     let trace = view.trace;
     let bands = view.bands.map(|b| &b.current_a);
     let [low, high] = [bands.map_or(&[][..], |b| &b.low), bands.map_or(&[][..], |b| &b.high)];

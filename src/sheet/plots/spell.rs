@@ -14,8 +14,8 @@ use super::sizes::{At, MARGIN, TEXT, THIN};
 use super::words::{brief, last};
 use crate::advice::cycle::Warmth;
 use crate::advice::spell::Spell;
+use crate::sheet::plots::error::{Painted, even};
 use crate::units::say::{self, System};
-use anyhow::ensure;
 
 /// Name of the plot.
 pub const REST: &str = "rest";
@@ -55,7 +55,7 @@ pub fn spell(
     title: &str,
     limits: SpellLimits,
     system: System,
-) -> anyhow::Result<Option<Plot>> {
+) -> Painted<Option<Plot>> {
     check_even(spell)?;
     if spell.t_s.len() < 2 {
         return Ok(None);
@@ -115,7 +115,7 @@ pub fn spell(
     Ok(Some(Plot { name: REST, alt, svg }))
 }
 
-fn check_even(spell: &Spell) -> anyhow::Result<()> {
+fn check_even(spell: &Spell) -> Painted<()> {
     let points = spell.t_s.len();
     let lists = [
         ("source voltage", &spell.source_v),
@@ -123,11 +123,7 @@ fn check_even(spell: &Spell) -> anyhow::Result<()> {
         ("cell surface", &spell.surface_k),
     ];
     for (what, list) in lists {
-        ensure!(
-            list.len() == points,
-            "the spell holds {} points of {what}, expected {points}, one for each time",
-            list.len()
-        );
+        even("the spell", what, list.len(), points)?;
     }
     Ok(())
 }
@@ -156,7 +152,7 @@ fn rests(spell: &Spell, on: &[(f64, f64)]) -> Vec<(f64, f64)> {
 }
 
 /// The bar of on-times under a panel.
-fn bar(canvas: &Canvas, panel: &Panel, on: &[(f64, f64)]) -> anyhow::Result<()> {
+fn bar(canvas: &Canvas, panel: &Panel, on: &[(f64, f64)]) -> Painted<()> {
     let f = &panel.frame;
     let y = f.bottom + BAR.0;
     canvas.text((f.left - 14.0, y), "on", Type::plain(QUIET).to_the_left())?;
@@ -167,11 +163,11 @@ fn bar(canvas: &Canvas, panel: &Panel, on: &[(f64, f64)]) -> anyhow::Result<()> 
     Ok(())
 }
 
-fn on_sign(canvas: &Canvas, at: At) -> anyhow::Result<()> {
+fn on_sign(canvas: &Canvas, at: At) -> Painted<()> {
     canvas.rectangle((at.0 - TEXT, at.1 - BAR.1), (at.0 + TEXT, at.1 + BAR.1), DARK)
 }
 
-fn rest_sign(canvas: &Canvas, at: At) -> anyhow::Result<()> {
+fn rest_sign(canvas: &Canvas, at: At) -> Painted<()> {
     let (wide, high) = (TEXT, 13.0);
     canvas.rectangle((at.0 - wide, at.1 - high), (at.0 + wide, at.1 + high), AXIS)?;
     let (wide, high) = (wide - THIN, high - THIN);

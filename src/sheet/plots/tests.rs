@@ -240,7 +240,7 @@ fn titles_are_text() {
 fn what_cannot_be_plotted_is_said() {
     let nothing = Trace::default();
     let why = plots(&view("nothing", &nothing, &[])).unwrap_err().to_string();
-    assert!(why.contains("no point"), "{why}");
+    assert!(why.contains("0 points to plot"), "{why}");
     let mut uneven = straight(5, 60.0, 1.0);
     uneven.bath_v.pop();
     let why = plots(&view("uneven", &uneven, &[])).unwrap_err().to_string();

@@ -12,6 +12,7 @@ use super::sizes::{LINE, MARGIN, TEXT, THIN, WIDTH};
 use crate::advice::day::{DayPlan, Entry, Task, Work};
 use crate::job::Day;
 use crate::job::clock::clock;
+use crate::sheet::plots::error::Painted;
 use crate::sheet::words::day::piece_name;
 use crate::units::say;
 
@@ -28,7 +29,7 @@ const BREAK: plotters::style::RGBColor = METAL;
 ///
 /// # Errors
 /// When it cannot be plotted.
-pub fn timeline(day: &Day, plan: &DayPlan) -> anyhow::Result<Plot> {
+pub fn timeline(day: &Day, plan: &DayPlan) -> Painted<Plot> {
     let lanes = day.sources.len() + 1;
     let bottom = TOP + LANE * lanes as f64;
     let key = bottom + AXIS_ROOM;
@@ -78,7 +79,7 @@ impl Chart<'_, '_> {
         MARGIN + (WIDTH - 2.0 * MARGIN) * (t_s / self.end).clamp(0.0, 1.0)
     }
 
-    fn breaks(&self) -> anyhow::Result<()> {
+    fn breaks(&self) -> Painted<()> {
         for (from, to) in self.day.breaks.iter().filter(|b| b.0 < self.end) {
             let (left, right) = (self.x(*from), self.x(*to));
             self.canvas.rectangle((left, TOP - 24.0), (right, self.bottom), BREAK)?;
@@ -86,7 +87,7 @@ impl Chart<'_, '_> {
         Ok(())
     }
 
-    fn break_words(&self) -> anyhow::Result<()> {
+    fn break_words(&self) -> Painted<()> {
         for (from, to) in self.day.breaks.iter().filter(|b| b.0 < self.end) {
             let (left, right) = (self.x(*from), self.x(*to));
             if right - left > width("break", TEXT) {
@@ -101,7 +102,7 @@ impl Chart<'_, '_> {
     }
 
     /// The clock under the lanes, at a step that leaves each word its room.
-    fn axis(&self) -> anyhow::Result<()> {
+    fn axis(&self) -> Painted<()> {
         let room = 1.7 * width("12:00", TEXT) / (WIDTH - 2.0 * MARGIN) * self.end;
         let steps = [5.0, 10.0, 15.0, 30.0, 60.0, 120.0, 180.0, 360.0, 720.0, 1440.0];
         let step = steps.map(|m| m * 60.0).into_iter().find(|s| *s >= room).unwrap_or(room);
@@ -122,20 +123,20 @@ impl Chart<'_, '_> {
     }
 
     /// A lane's name; the top of its bars.
-    fn lane(&self, n: usize, name: &str) -> anyhow::Result<f64> {
+    fn lane(&self, n: usize, name: &str) -> Painted<f64> {
         let top = TOP + LANE * n as f64;
         let name = shortened(name, WIDTH - 2.0 * MARGIN, TEXT);
         self.canvas.text((MARGIN, top + 20.0), &name, Type::plain(DARK).bold())?;
         Ok(top + BAR.0)
     }
 
-    fn block(&self, from: f64, to: f64, top: f64, low: f64, ink: Fill) -> anyhow::Result<()> {
+    fn block(&self, from: f64, to: f64, top: f64, low: f64, ink: Fill) -> Painted<()> {
         // Even a moment's work must be seen.
         let (left, right) = (self.x(from), self.x(to).max(self.x(from) + 3.0));
         self.canvas.rectangle((left, top), (right, low), ink.0)
     }
 
-    fn source(&self, n: usize) -> anyhow::Result<()> {
+    fn source(&self, n: usize) -> Painted<()> {
         let top = self.lane(n, &self.day.sources[n].name)?;
         let low = top + BAR.1;
         let numbered = self.plan.entries.iter().enumerate();
@@ -158,14 +159,14 @@ impl Chart<'_, '_> {
         Ok(())
     }
 
-    fn frame(&self, from: f64, to: f64, top: f64, low: f64) -> anyhow::Result<()> {
+    fn frame(&self, from: f64, to: f64, top: f64, low: f64) -> Painted<()> {
         let (left, right) = (self.x(from), self.x(to));
         let round = [(left, top), (right, top), (right, low), (left, low), (left, top)];
         self.canvas.line(&round, THIN, SLATE.line, &[])
     }
 
     /// A piece's number on its longest stretch of current, or failing room there on a plate.
-    fn number(&self, n: usize, entry: &Entry, middle: f64) -> anyhow::Result<()> {
+    fn number(&self, n: usize, entry: &Entry, middle: f64) -> Painted<()> {
         let (word, done) = (n.to_string(), &entry.etched);
         let half = 0.5 * width(&word, TEXT) + 4.0;
         let longest = |a: &&(f64, f64), b: &&(f64, f64)| (a.1 - a.0).total_cmp(&(b.1 - b.0));
@@ -192,13 +193,13 @@ impl Chart<'_, '_> {
     }
 
     /// A notch under a bar where a look is due.
-    fn notch(&self, at: f64, low: f64) -> anyhow::Result<()> {
+    fn notch(&self, at: f64, low: f64) -> Painted<()> {
         let x = self.x(at);
         let points = [(x, low + 3.0), (x - 8.0, low + 19.0), (x + 8.0, low + 19.0)];
         self.canvas.area(&points, RUST.line)
     }
 
-    fn striped(&self, task: &Task, top: f64, low: f64) -> anyhow::Result<()> {
+    fn striped(&self, task: &Task, top: f64, low: f64) -> Painted<()> {
         let (left, right) = (self.x(task.start_s), self.x(task.end_s));
         self.canvas.rectangle((left, top), (right, low), PAPER)?;
         self.frame(task.start_s, task.end_s, top, low)?;
@@ -210,7 +211,7 @@ impl Chart<'_, '_> {
         Ok(())
     }
 
-    fn hands(&self, n: usize) -> anyhow::Result<()> {
+    fn hands(&self, n: usize) -> Painted<()> {
         let top = self.lane(n, "hands")?;
         let low = top + BAR.1;
         for task in &self.plan.hands {
@@ -227,7 +228,7 @@ impl Chart<'_, '_> {
     }
 
     /// What the marks mean, and which piece has which number.
-    fn key(&self, top: f64) -> anyhow::Result<()> {
+    fn key(&self, top: f64) -> Painted<()> {
         let y = top + 8.0;
         let mut at = MARGIN;
         for (word, fill) in [("current on", ON), ("a look", LOOK), ("other work, or off", PALE)] {

@@ -3,8 +3,8 @@
 use crate::advice::spread::bands::Bands;
 use crate::advice::{Case, Plan};
 use crate::run::Trace;
+use crate::sheet::plots::error::{Painted, PlotError, even};
 use crate::units::say::System;
-use anyhow::ensure;
 
 /// What the plots are made from; SI.
 #[derive(Debug, Clone)]
@@ -63,14 +63,17 @@ impl<'a> View<'a> {
 }
 
 /// Refuses a trace that holds nothing to plot.
-pub fn check(trace: &Trace) -> anyhow::Result<()> {
+pub fn check(trace: &Trace) -> Painted<()> {
     let points = trace.t_s.len();
-    ensure!(points > 0, "nothing to plot: the trace holds no point, expected one at least");
-    check_even(trace)
+    if points == 0 {
+        let expected = "one at least".into();
+        return Err(PlotError::Count { items: 0, of: "points to plot", expected });
+    }
+    check_even("the trace", trace)
 }
 
 /// Refuses arrays of different lengths.
-pub fn check_even(trace: &Trace) -> anyhow::Result<()> {
+pub fn check_even(holder: &str, trace: &Trace) -> Painted<()> {
     let points = trace.t_s.len();
     let always = [
         ("current", &trace.current_a),
@@ -87,11 +90,7 @@ pub fn check_even(trace: &Trace) -> anyhow::Result<()> {
     ];
     let cells = cells.into_iter().filter_map(|(what, list)| Some((what, list.as_ref()?)));
     for (what, list) in always.into_iter().chain(cells) {
-        ensure!(
-            list.len() == points,
-            "the trace holds {} points of {what}, expected {points}, one for each time",
-            list.len()
-        );
+        even(holder, what, list.len(), points)?;
     }
     Ok(())
 }

@@ -15,6 +15,7 @@ use super::spaced;
 use super::wall_words::{REASONS, alt, area, cells, note};
 use super::words::with_sign;
 use crate::advice::size::chart::{Bad, WallChart};
+use crate::sheet::plots::error::Painted;
 use crate::units::say::System;
 
 /// Top and bottom of the panel.
@@ -44,7 +45,7 @@ const LEAST: f64 = 0.01;
 ///
 /// # Errors
 /// When the plot cannot be written.
-pub fn wall(chart: &WallChart, title: &str, system: System) -> anyhow::Result<Plot> {
+pub fn wall(chart: &WallChart, title: &str, system: System) -> Painted<Plot> {
     let (x, y) = axes(chart, system);
     let (unit, x) = (x.unit.clone(), Axis { unit: String::new(), ..x });
     let alt = one_line(&alt(chart, system));
@@ -127,7 +128,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
         Self { canvas, panel, paths, areas, placer, unit }
     }
 
-    fn paint(&mut self, chart: &WallChart, system: System) -> anyhow::Result<()> {
+    fn paint(&mut self, chart: &WallChart, system: System) -> Painted<()> {
         let grounds: Vec<(&Ground, Vec<Vec<At>>)> =
             met(chart).map(|(bad, _, ground)| (ground, self.region(Some(*bad)))).collect();
         grounds.iter().try_for_each(|(ground, areas)| tint(self.canvas, areas, ground))?;
@@ -156,7 +157,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
         self.areas.iter().filter(|a| a.0 == bad).map(|a| a.1.clone()).collect()
     }
 
-    fn names_of_axes(&self) -> anyhow::Result<()> {
+    fn names_of_axes(&self) -> Painted<()> {
         let f = &self.panel.frame;
         self.canvas.text((MARGIN, PANEL.0 - 66.0), "time to depth", Type::plain(QUIET))?;
         let at = ((f.left + f.right) / 2.0, f.bottom + 60.0);
@@ -165,7 +166,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
     }
 
     /// The lines: heavy where it goes well, broken and clear of the hatching where not.
-    fn lines(&mut self) -> anyhow::Result<()> {
+    fn lines(&mut self) -> Painted<()> {
         for path in &self.paths {
             let stretches = path.timed();
             for part in &stretches {
@@ -187,7 +188,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
     }
 
     /// The job's own bare area: an upright line, named over the panel.
-    fn own(&mut self, own_m2: f64, system: System) -> anyhow::Result<()> {
+    fn own(&mut self, own_m2: f64, system: System) -> Painted<()> {
         if !(plottable(own_m2) && own_m2 > 0.0) {
             return Ok(());
         }
@@ -204,7 +205,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
     }
 
     /// Names of the lines: where they end, or beside the panel with a line that leads there.
-    fn ends(&mut self) -> anyhow::Result<()> {
+    fn ends(&mut self) -> Painted<()> {
         let f = self.panel.frame;
         let mut beside = Vec::new();
         let ends: Vec<At> = self.paths.iter().filter_map(Path::end).collect();
@@ -243,7 +244,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
     }
 
     /// Names a region within it, on one line or on two, where there is room.
-    fn name_region(&mut self, bad: Option<Bad>, name: &str, set: Type) -> anyhow::Result<()> {
+    fn name_region(&mut self, bad: Option<Bad>, name: &str, set: Type) -> Painted<()> {
         let areas = self.region(bad);
         let bearable = if bad.is_some() { usize::MAX } else { 8 * OVER_POOR };
         let name = if set.bold { format!("{name} ") } else { name.to_string() };
@@ -268,7 +269,7 @@ impl<'c, 'a> Sheet<'c, 'a> {
     }
 
     /// Words on white, so that they stand out from hatching.
-    fn on_clear_ground(&self, at: At, words: &str, set: Type) -> anyhow::Result<()> {
+    fn on_clear_ground(&self, at: At, words: &str, set: Type) -> Painted<()> {
         let to = (at.0 + width(words, TEXT) + 3.0, at.1 + 14.0);
         self.canvas.rectangle((at.0 - 5.0, at.1 - 14.0), to, PAPER)?;
         self.canvas.text(at, words, set)

@@ -7,6 +7,7 @@ use super::scale::{extent, plottable};
 use super::sizes::{MARGIN, TEXT, THIN};
 use super::words::{brief, with_sign};
 use crate::advice::size::chart::{Bar, CellChart};
+use crate::sheet::plots::error::Painted;
 use crate::units::say::System;
 use plotters::style::RGBColor;
 
@@ -49,7 +50,7 @@ impl Warmth {
     }
 
     /// The key of colours.
-    pub fn paint(&self, canvas: &Canvas, y: f64, system: System) -> anyhow::Result<()> {
+    pub fn paint(&self, canvas: &Canvas, y: f64, system: System) -> Painted<()> {
         const STEPS: usize = 24;
         const STEP: f64 = 8.0;
         let set = Type::plain(DARK);

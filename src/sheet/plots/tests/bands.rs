@@ -99,5 +99,5 @@ fn bands_of_any_size_can_be_plotted() {
     uneven.current_a.low.pop();
     let uneven = View { bands: Some(&uneven), ..view("uneven", &trace, &[]) };
     let why = plots(&uneven).unwrap_err().to_string();
-    assert!(why.contains("49 points, expected 50"), "{why}");
+    assert!(why.contains("49 points of an edge, expected 50"), "{why}");
 }

@@ -6,6 +6,7 @@ use crate::advice::size::chart::{
 };
 use crate::advice::size::size;
 use crate::job::Job;
+use crate::sheet::plots::error::Painted;
 use crate::sheet::words::size::source_words;
 use crate::stock::Named;
 
@@ -21,7 +22,7 @@ fn pin(stock: &Stock) -> Job {
 }
 
 /// Plots in both systems of units, checks, and gives the metric one.
-pub(super) fn both(plot: impl Fn(System) -> anyhow::Result<Plot>) -> Plot {
+pub(super) fn both(plot: impl Fn(System) -> Painted<Plot>) -> Plot {
     check_svg(&plot(System::Imperial).unwrap());
     let plot = plot(System::Metric).unwrap();
     check_svg(&plot);
