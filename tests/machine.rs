@@ -42,6 +42,29 @@ const MACHINE: [&str; 13] = [
     ".read_link()",
 ];
 
+/// Functions whose last bit is the system's own; `libm` has them alike everywhere.
+const ROUNDED: [&str; 19] = [
+    ".exp(",
+    ".exp2(",
+    ".exp_m1(",
+    ".ln(",
+    ".ln_1p(",
+    ".log10(",
+    ".log2(",
+    ".powf(",
+    ".cbrt(",
+    ".hypot(",
+    ".sin(",
+    ".cos(",
+    ".tan(",
+    ".sin_cos(",
+    ".atan(",
+    ".atan2(",
+    ".asinh(",
+    ".sinh(",
+    ".tanh(",
+];
+
 /// Every source of the library but its tests.
 fn sources() -> Vec<PathBuf> {
     let src = common::root().join("src");
@@ -91,7 +114,7 @@ fn asked(code: &str) -> Vec<String> {
     // The name of a part; none where a group of parts would hide them.
     let parts = parts.map(|rest| rest.split(|c: char| !c.is_ascii_alphanumeric()).next());
     let parts = parts.map(Option::unwrap_or_default).filter(|part| !PURE.contains(part));
-    let calls = MACHINE.iter().copied().filter(|call| code.contains(call));
+    let calls = MACHINE.iter().chain(&ROUNDED).copied().filter(|call| code.contains(call));
     parts.map(|part| format!("std::{part}")).chain(calls.map(String::from)).collect()
 }
 
@@ -116,6 +139,7 @@ fn what_asks_for_the_machine_is_seen() {
         ("    let text = io::stdin();\n", "stdin()"),
         ("    if path.exists() {\n", "exists()"),
         ("    println!(\"x\");\n", "println!("),
+        ("    let y = x.ln();\n", ".ln("),
         ("#[cfg(test)]\nmod tests;\nuse std::env;\n", "std::env"),
         ("#[cfg(test)]\nmod tests {\n    x\n}\nuse std::process;\n", "std::process"),
     ] {
@@ -125,6 +149,7 @@ fn what_asks_for_the_machine_is_seen() {
         "//! use std::fs;\nuse std::fmt::Write;\n",
         "#[cfg(test)]\nmod tests {\n    use std::fs;\n}\n",
         "    json::print(&x);\n",
+        "    let y = libm::exp(x.sqrt());\n",
     ] {
         assert!(asked(&code(text)).is_empty(), "{text}");
     }

@@ -71,7 +71,7 @@ pub fn fast_case(
 
 /// Logarithm of the mean rate of depth; none without depth.
 fn ln_rate(run: &Run) -> Option<f64> {
-    (run.depth_m > 0.0 && run.time_s > 0.0).then(|| (run.depth_m / run.time_s).ln())
+    (run.depth_m > 0.0 && run.time_s > 0.0).then(|| libm::log(run.depth_m / run.time_s))
 }
 
 /// A setup, followed to the nominal end rather than to its own target.

@@ -43,11 +43,11 @@ pub struct Partial {
 /// (exp(-alpha x), exp(beta x)): where beta is alpha or three times that, as it is for the
 /// usual coefficients of one and two electrons, the second costs next to nothing.
 fn both_ways(x: f64, alpha: f64, beta: f64) -> (f64, f64) {
-    let down = (-alpha * x).exp();
+    let down = libm::exp(-alpha * x);
     let up = match beta / alpha {
         1.0 => 1.0 / down,
         3.0 => 1.0 / (down * down * down),
-        _ => (beta * x).exp(),
+        _ => libm::exp(beta * x),
     };
     (down, up)
 }
@@ -88,7 +88,7 @@ impl Hydrogen {
 
     /// How far below equilibrium it carries at least `i` (A/m2), V: a bound, close for large `i`.
     pub fn below_equilibrium_v(&self, i: f64, f: f64) -> f64 {
-        (i / self.i0).ln_1p() / (self.alpha * f)
+        libm::log1p(i / self.i0) / (self.alpha * f)
     }
 
     /// At potential `e` for an equilibrium potential already worked out.

@@ -25,7 +25,7 @@ pub const CORE_SHARE: f64 = 0.85;
 
 /// Factor of the resistance at `t_k`, with B in kelvin.
 pub fn resistance_factor(b_k: f64, t_k: f64) -> f64 {
-    (b_k * (1.0 / t_k - 1.0 / REFERENCE_K)).exp()
+    libm::exp(b_k * (1.0 / t_k - 1.0 / REFERENCE_K))
 }
 
 /// Heat set free in a cell, W: `u_v` the open-circuit voltage at its mean charge, `v_v` the

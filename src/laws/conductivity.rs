@@ -26,7 +26,7 @@ impl CasteelAmis {
     pub fn kappa(&self, m: f64) -> f64 {
         let x = m / self.m_max;
         let dm = m - self.m_max;
-        self.kappa_max * x.powf(self.a) * (-self.b * dm * dm - self.a * (x - 1.0)).exp()
+        self.kappa_max * libm::pow(x, self.a) * libm::exp(-self.b * dm * dm - self.a * (x - 1.0))
     }
 }
 

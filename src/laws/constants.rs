@@ -22,7 +22,7 @@ pub fn inverse_thermal_voltage(t_k: f64) -> f64 {
 
 /// ln of a concentration in mol/L, given in mol/m3 and floored.
 pub fn ln_molar(c_mol_per_m3: f64) -> f64 {
-    (c_mol_per_m3 / MOL_PER_LITRE).max(LOG_FLOOR_MOL_PER_L).ln()
+    libm::log((c_mol_per_m3 / MOL_PER_LITRE).max(LOG_FLOOR_MOL_PER_L))
 }
 
 #[cfg(test)]

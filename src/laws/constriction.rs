@@ -19,7 +19,7 @@ pub const PITCH: Range = Range {
 
 /// Extra length of bath, m, for pitch `p` (m) and bare share `phi` in (0, 1].
 pub fn length(p: f64, phi: f64) -> f64 {
-    if phi >= 1.0 { 0.0 } else { -(p / PI) * (FRAC_PI_2 * phi).sin().ln() }
+    if phi >= 1.0 { 0.0 } else { -(p / PI) * libm::log(libm::sin(FRAC_PI_2 * phi)) }
 }
 
 #[cfg(test)]

@@ -48,7 +48,7 @@ impl Landing {
     #[must_use]
     pub fn core(&self, shape_factor: f64) -> f64 {
         let h = self.gap;
-        (self.count * (h / shape_factor).hypot(PI * h * h / CATALAN)).min(self.wetted)
+        (self.count * libm::hypot(h / shape_factor, PI * h * h / CATALAN)).min(self.wetted)
     }
 
     /// Spread area, m2, for one outline's area (m2) and perimeter (m) and a core area below it.

@@ -36,7 +36,7 @@ impl Laliberte {
     /// Density at mass share `w` of salt and `t_c` degC, kg/m3.
     pub fn density(&self, w: f64, t_c: f64) -> f64 {
         let [c0, c1, c2, c3, c4] = self.0;
-        let apparent = (w + c2 + c3 * t_c) / ((c0 * w + c1) * (1e-6 * (t_c + c4).powi(2)).exp());
+        let apparent = (w + c2 + c3 * t_c) / ((c0 * w + c1) * libm::exp(1e-6 * (t_c + c4).powi(2)));
         1.0 / ((1.0 - w) / water(t_c) + w * apparent)
     }
 

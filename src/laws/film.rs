@@ -104,7 +104,7 @@ impl Film {
     #[must_use]
     pub fn to_pan(&self, sum: f64) -> f64 {
         let (free, forced) = (self.free, self.forced);
-        (free * free * free * sum.max(0.0) + forced * forced * forced).cbrt()
+        libm::cbrt(free * free * free * sum.max(0.0) + forced * forced * forced)
     }
 }
 

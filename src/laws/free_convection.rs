@@ -57,7 +57,7 @@ impl Salt {
     #[must_use]
     pub fn coefficient(&self, c: f64) -> f64 {
         let d = self.diffusivity;
-        c * (GRAVITY * self.density_per_mol * d * d / self.viscosity).cbrt()
+        c * libm::cbrt(GRAVITY * self.density_per_mol * d * d / self.viscosity)
     }
 
     /// Rayleigh number for a difference of `dc` mol/m3 and a length (m).

@@ -39,14 +39,14 @@ impl Fall {
     #[must_use]
     pub fn rate(&self, c: f64) -> f64 {
         let c = c.max(0.0);
-        self.area * self.transfer * c * c.cbrt()
+        self.area * self.transfer * c * libm::cbrt(c)
     }
 
     /// After `t` s from `c0` mol/m3 on, with `copper` mol to fall on.
     #[must_use]
     pub fn after(&self, c0: f64, copper: f64, t: f64) -> Rested {
         let (c0, copper) = (c0.max(0.0), copper.max(0.0));
-        let s = c0.cbrt() * self.area * self.transfer * t / (3.0 * self.volume);
+        let s = libm::cbrt(c0) * self.area * self.transfer * t / (3.0 * self.volume);
         let cube = (1.0 + s).powi(3);
         let all = self.volume * c0;
         let fallen = all * (s * (3.0 + s * (3.0 + s)) / cube);
@@ -67,7 +67,7 @@ impl Fall {
             return None;
         }
         // end^(-1/3) - c0^(-1/3) without a difference of two near numbers.
-        let (a, b) = (c0.cbrt(), end.cbrt());
+        let (a, b) = (libm::cbrt(c0), libm::cbrt(end));
         let roots = drop / (a * b * (a * a + a * b + b * b));
         Some(3.0 * self.volume / (self.area * self.transfer) * roots)
     }

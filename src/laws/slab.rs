@@ -79,7 +79,7 @@ impl Face {
             Self::Rectangle(..) => {
                 let r = self.aspect();
                 let ellipse = 2.0 * PI * r.sqrt() / complete_k(1.0 - 1.0 / (r * r));
-                a * ellipse * (1.0212 - 0.0105 * r.ln())
+                a * ellipse * (1.0212 - 0.0105 * libm::log(r))
             }
         }
     }

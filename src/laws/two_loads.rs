@@ -28,7 +28,7 @@ pub fn resistance(first: (f64, f64), second: (f64, f64)) -> f64 {
 
 /// What a cell of these resistances (ohm) and this capacitance (F) shows in such a test, ohm.
 pub fn expected(r0: f64, r1: f64, c1: f64, first: Load, second: Load) -> f64 {
-    let left = |load: Load| (-load.after / (r1 * c1)).exp();
+    let left = |load: Load| libm::exp(-load.after / (r1 * c1));
     let u1 = first.current * r1 * (1.0 - left(first));
     let u2 = u1 * left(second) + second.current * r1 * (1.0 - left(second));
     r0 + (u2 - u1) / (second.current - first.current)

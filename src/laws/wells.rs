@@ -31,7 +31,7 @@ impl Wells {
     /// (q1, q2) after `t` seconds at a steady current `i`, from any start: exact.
     pub fn after(&self, q1: f64, q2: f64, i: f64, t: f64) -> (f64, f64) {
         let (c, k) = (self.available_share, self.rate);
-        let e = (-k * t).exp();
+        let e = libm::exp(-k * t);
         let q0 = q1 + q2;
         let near = q1 * e + (q0 * k * c - i) * (1.0 - e) / k - i * c * (k * t - 1.0 + e) / k;
         (near, q0 - i * t - near)
@@ -51,7 +51,7 @@ impl Wells {
     /// `q0` together, C: the published closed form.
     pub fn available_charge_closed_form(&self, q0: f64, i: f64, t: f64) -> f64 {
         let (c, k) = (self.available_share, self.rate);
-        let e = (-k * t).exp();
+        let e = libm::exp(-k * t);
         let (q10, _) = (c * q0, (1.0 - c) * q0);
         q10 * e + (q0 * k * c - i) * (1.0 - e) / k - i * c * (k * t - 1.0 + e) / k
     }

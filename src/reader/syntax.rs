@@ -232,12 +232,15 @@ fn after_the_value(found: &str) -> String {
 }
 
 fn is_about_a_number(head: &str) -> bool {
-    let words = ["zero", "mantissa", "exponent", "sign", "radix", "integer", "number", "digits"];
+    let words = [
+        "zero", "mantissa", "fraction", "exponent", "sign", "radix", "integer", "number", "digits",
+    ];
     words.iter().any(|word| head.contains(word))
 }
 
 #[cfg(test)]
 mod tests {
+    use super::*;
     use crate::reader::tree::parse;
 
     #[test]
@@ -259,5 +262,54 @@ mod tests {
         // A fault before a list that is left open is told as well.
         let list = parse("a = x\nb = [1,\nc = 2\n", "a.toml").unwrap_err().0;
         assert_eq!(list.len(), 2, "{list:?}");
+    }
+
+    #[test]
+    fn the_parsers_words_are_the_ones_matched() {
+        // Each head that this file matches, and a text in which the parser says it.
+        for (head, text) in [
+            ("key with no value", "a"),
+            ("invalid unquoted key", "ä = 1"),
+            ("invalid key-value pair", "} = 1"),
+            ("unquoted keys cannot be empty", "= 1"),
+            ("string values must be quoted", "a = 3 mm"),
+            ("invalid boolean", "a = True"),
+            ("unexpected key or value", "a = 1, 2"),
+            ("invalid basic string", "a = \"x"),
+            ("invalid literal string", "a = 'x"),
+            ("invalid multi-line basic string", "a = \"\"\"x"),
+            ("invalid multi-line literal string", "a = '''x"),
+            ("missing escaped value", "a = \"\\q\""),
+            ("too few unicode value digits", "a = \"\\u12\""),
+            ("unclosed table", "[a"),
+            ("unclosed array table", "[[a"),
+            ("unclosed array", "a = [1"),
+            ("unclosed inline table", "a = { b = 1"),
+            ("duplicate key", "a = 1\na = 2"),
+            ("missing comma between array elements", "a = [\"x\" \"y\"]"),
+            ("missing comma between key-value pairs", "a = { b = 1 c = 2 }"),
+            ("extra comma in array", "a = [1,,2]"),
+            ("extra comma in inline table", "a = { b = 1,, c = 2 }"),
+        ] {
+            let (_, errors) = toml::de::DeTable::parse_recoverable(text);
+            let errors: Vec<_> = errors.iter().map(|e| fault(text, e)).collect();
+            let heads: Vec<_> = errors.iter().map(Fault::head).collect();
+            assert!(heads.contains(&head), "{text:?}: {head:?} is not among {heads:?}");
+        }
+        let head = |text: &str| {
+            let (_, errors) = toml::de::DeTable::parse_recoverable(text);
+            fault(text, &errors[0]).head().to_string()
+        };
+        assert!(head("a = 1\rb = 2").starts_with("carriage return"));
+        for text in ["a = 01", "a = 1.", "a = 1e", "a = +-1", "a = 0X1"] {
+            assert!(is_about_a_number(&head(text)), "{text:?}: {}", head(text));
+        }
+        for text in ["a = 2026-13-01", "a = 25:00:00", "a = 2026-02-30"] {
+            let head = head(text);
+            assert!(head.contains("date") || head.contains("time"), "{text:?}: {head}");
+        }
+        let deep = format!("a = {}", "[".repeat(DEEPEST + 1));
+        assert_eq!(head(&deep), "cannot recurse further; max recursion depth met");
+        assert_eq!(head(&format!("{}b = 1", "a.".repeat(DEEPEST + 1))), "recursion limit");
     }
 }

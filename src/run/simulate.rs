@@ -231,7 +231,7 @@ impl<'a> March<'a> {
             }
             let step = self.step(h);
             let error = step.error(TALLY, self.relative, &self.floors);
-            let factor = if error > 0.0 { 0.9 * error.powf(-0.2) } else { 5.0 };
+            let factor = if error > 0.0 { 0.9 * libm::exp(-0.2 * libm::log(error)) } else { 5.0 };
             if error <= 1.0 {
                 return Ok((step, h * factor.clamp(0.2, 5.0)));
             }

@@ -33,7 +33,7 @@ pub fn figures(x: f64, digits: i32) -> String {
     if x == 0.0 || !x.is_finite() {
         return "0".into();
     }
-    let size = x.abs().log10().floor() as i32;
+    let size = libm::log10(x.abs()).floor() as i32;
     let places = digits - 1 - size;
     let unit = 10f64.powi(places.clamp(-15, 15));
     let rounded = (x * unit).round() / unit;

@@ -9,7 +9,7 @@ use std::f64::consts::PI;
 
 /// Diameter or thickness of gauge `n` in metres (ASTM B258; 0..=40).
 pub fn gauge_m(n: u32) -> f64 {
-    0.127e-3 * 92f64.powf((36.0 - f64::from(n)) / 39.0)
+    0.127e-3 * libm::pow(92f64, (36.0 - f64::from(n)) / 39.0)
 }
 
 /// The whole gauge whose thickness this is, if it is one's (metres; 0..=36).

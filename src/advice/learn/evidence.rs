@@ -61,7 +61,7 @@ impl<'a> Evidence<'a> {
             let mut runs = self.log.runs.iter().enumerate();
             let run = runs.find(|(n, _)| self.parameters.touches(*n, k)).map(|(_, run)| run);
             if let Some(run) = run.filter(|_| p.key == "efficiency") {
-                let cap = -run.job.piece.efficiency.si().ln();
+                let cap = -libm::log(run.job.piece.efficiency.si());
                 logarithms[k] = logarithms[k].min(cap);
             }
         }
@@ -83,18 +83,19 @@ fn trials(log: &Log, parameters: &Parameters) -> Vec<Trial> {
     // A voltmeter's share goes with the difference, which one meter reads within seconds; its
     // digits count twice.
     let ln_sd = |volts: f64, amps: f64| {
-        let v = usual.volts.relative.hypot(2f64.sqrt() * usual.volts.absolute * DIGITS / volts);
-        let a = usual.amps.relative.hypot(2f64.sqrt() * usual.amps.absolute * DIGITS / amps);
-        v.hypot(a).hypot(REPEATS)
+        let v =
+            libm::hypot(usual.volts.relative, 2f64.sqrt() * usual.volts.absolute * DIGITS / volts);
+        let a = libm::hypot(usual.amps.relative, 2f64.sqrt() * usual.amps.absolute * DIGITS / amps);
+        libm::hypot(libm::hypot(v, a), REPEATS)
     };
     let cells = log.cell_trials.iter().filter_map(|t| {
         let parameter = parameters.find("cell_resistance", &t.cell)?;
-        let ln_factor = (t.ohm / t.stock_ohm).ln();
+        let ln_factor = libm::log(t.ohm / t.stock_ohm);
         Some(Trial { parameter, ln_factor, ln_sd: ln_sd(t.volts, t.amps) })
     });
     let baths = log.bath_trials.iter().filter(|t| t.two).filter_map(|t| {
         let parameter = parameters.find("conductivity", &t.electrolyte)?;
-        let ln_factor = (t.kappa25 / t.stock_kappa25?).ln();
+        let ln_factor = libm::log(t.kappa25 / t.stock_kappa25?);
         Some(Trial { parameter, ln_factor, ln_sd: ln_sd(t.volts, t.amps) })
     });
     cells.chain(baths).collect()

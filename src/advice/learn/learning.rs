@@ -120,7 +120,7 @@ impl Learning {
     pub fn off(&self) -> (f64, f64) {
         let each = self.factors.iter().zip(self.check.means.iter().zip(&self.check.sds));
         each.fold((0.0, 0.0), |(shift, wide), (f, (mean, sd))| {
-            let one: f64 = (mean - f.value.ln()).abs() / f.ln_sd;
+            let one: f64 = (mean - libm::log(f.value)).abs() / f.ln_sd;
             let two: f64 = (sd / f.ln_sd - 1.0).abs();
             (one.max(shift), two.max(wide))
         })
@@ -148,7 +148,7 @@ fn as_profile(factors: &[Factor], covariance: &DMatrix<f64>, log: &Log) -> Profi
 }
 
 fn factor(parameter: Parameter, ln: f64, ln_sd: f64) -> Factor {
-    let at = |z: f64| (ln + z * ln_sd).exp();
+    let at = |z: f64| libm::exp(ln + z * ln_sd);
     Factor { parameter, value: at(0.0), low80: at(-TENTH), high80: at(TENTH), ln_sd }
 }
 
@@ -181,7 +181,7 @@ fn bath_resistance(
         let ln = |theta: &DVector<f64>| -> Result<f64, AdviceError> {
             let factors = evidence.parameters.factors(n, theta);
             let setup = resolve(&run.job, &run.source, evidence.stock, &factors)?;
-            Ok((setup.bath.shape_factor / setup.bath.kappa25).ln())
+            Ok(libm::log(setup.bath.shape_factor / setup.bath.kappa25))
         };
         let slope = |k: usize| -> Result<f64, AdviceError> {
             let mut up = theta.clone();
@@ -197,7 +197,7 @@ fn bath_resistance(
             of,
             title: "bath resistance".into(),
             // As a share, as every other spread is given.
-            prior_sd: (usual * usual).exp_m1().sqrt() * (0.5 * usual * usual).exp(),
+            prior_sd: libm::expm1(usual * usual).sqrt() * libm::exp(0.5 * usual * usual),
         };
         list.push(factor(
             parameter,

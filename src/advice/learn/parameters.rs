@@ -84,7 +84,7 @@ impl Parameters {
         let mut factors = Factors::default();
         for (key, k) in &self.of_runs[run] {
             if let Some(factor) = factors.named(key) {
-                *factor = logarithms[*k].exp();
+                *factor = libm::exp(logarithms[*k]);
             }
         }
         factors

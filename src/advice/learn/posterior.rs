@@ -44,11 +44,11 @@ pub fn check(evidence: &Evidence, fit: &Fit, draws: usize) -> Result<Check, Advi
         let misfits = evidence.misfits(&z)?;
         let target = -0.5 * (misfits.norm_squared() + z.norm_squared());
         let nu = FREEDOM as f64;
-        let proposal = -0.5 * (nu + k as f64) * (1.0 + x.norm_squared() / nu).ln();
+        let proposal = -0.5 * (nu + k as f64) * libm::log(1.0 + x.norm_squared() / nu);
         Ok::<_, AdviceError>((target - proposal, evidence.capped(&evidence.whiten * z)))
     })?;
     let top = sampled.iter().map(|(w, _)| *w).fold(f64::NEG_INFINITY, f64::max);
-    let weights: Vec<f64> = sampled.iter().map(|(w, _)| (w - top).exp()).collect();
+    let weights: Vec<f64> = sampled.iter().map(|(w, _)| libm::exp(w - top)).collect();
     let sum: f64 = weights.iter().sum();
     let squares: f64 = weights.iter().map(|w| w * w).sum();
     let mean_of = |f: &dyn Fn(&DVector<f64>) -> f64| {

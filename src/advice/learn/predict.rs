@@ -61,7 +61,7 @@ pub fn deviations(run: &LogRun, stock: &Stock) -> Result<Vec<f64>, AdviceError> 
     let sd = |((reading, now), later): ((&Reading, &f64), &f64)| {
         let a_second = (later - now) / PROBE_S;
         let clock = a_second * run.accuracies.time.sd(reading.at_s);
-        run.accuracies.of(reading.what).sd(reading.value).hypot(clock)
+        libm::hypot(run.accuracies.of(reading.what).sd(reading.value), clock)
     };
     Ok(run.readings.iter().zip(&now).zip(&later).map(sd).collect())
 }

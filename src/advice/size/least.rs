@@ -33,7 +33,7 @@ pub fn least_changes(job: &Job, stock: &Stock) -> Result<Vec<Change>, AdviceErro
         list.extend(solve(job, stock, knob, &probes)?);
     }
     list.extend(stirred(job, stock)?);
-    let size = |c: &Change| (c.values.1 / c.values.0).ln().abs();
+    let size = |c: &Change| libm::log(c.values.1 / c.values.0).abs();
     list.sort_by(|a, b| size(a).total_cmp(&size(b)));
     // Of a wider and a narrower gap the lesser change is enough.
     let mut seen = Vec::new();

@@ -15,7 +15,7 @@ use statrs::distribution::{ContinuousCDF, Normal};
 /// Standard deviation of a factor's logarithm, from the spread as a share of the median:
 /// a log-normal's is sqrt(w (w - 1)) with w = exp(sigma^2).
 pub fn sigma(sd: f64) -> f64 {
-    (0.5 * (1.0 + (1.0 + 4.0 * sd * sd).sqrt())).ln().sqrt()
+    libm::log(0.5 * (1.0 + (1.0 + 4.0 * sd * sd).sqrt())).sqrt()
 }
 
 /// Points in the unit cube, `n` of `dimensions` coordinates each in (0, 1).
@@ -120,7 +120,7 @@ impl Inputs {
         let mut factors = Factors::default();
         for (input, x) in self.list.iter().zip(logarithms.iter()) {
             if let Some(factor) = factors.named(&input.key) {
-                *factor = x.exp();
+                *factor = libm::exp(*x);
             }
         }
         factors

@@ -16,7 +16,7 @@ pub struct Accuracy {
 impl Accuracy {
     /// One standard deviation at a reading; both parts by root sum of squares.
     pub fn sd(self, reading: f64) -> f64 {
-        (self.relative * reading).hypot(self.absolute)
+        libm::hypot(self.relative * reading, self.absolute)
     }
 }
 

@@ -142,7 +142,7 @@ fn dashes(points: &[At], dash: &[f64]) -> Vec<Vec<At>> {
     for pair in points.windows(2) {
         let (mut from, to) = (pair[0], pair[1]);
         loop {
-            let length = (to.0 - from.0).hypot(to.1 - from.1);
+            let length = libm::hypot(to.0 - from.0, to.1 - from.1);
             if length < left {
                 left -= length;
                 break;

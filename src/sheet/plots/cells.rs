@@ -83,7 +83,7 @@ pub fn cells(chart: &CellChart, title: &str, system: System) -> Painted<Plot> {
 fn axis(chart: &CellChart) -> Axis {
     let times: Vec<f64> = chart.bars.iter().filter_map(time).collect();
     let (low, high) = extent(&times).unwrap_or((60.0, 3600.0));
-    let spare = (high / low).clamp(2.0, 1e4).powf(0.08);
+    let spare = libm::pow((high / low).clamp(2.0, 1e4), 0.08);
     spaced::clock(low / spare, high * spare, EDGES.1 - EDGES.0, true)
 }
 

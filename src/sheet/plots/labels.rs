@@ -150,7 +150,7 @@ impl Placer {
     /// Keeps words off a line; the more so the greater its weight.
     pub fn avoid(&mut self, line: &[At], weight: usize) {
         for pair in line.windows(2) {
-            let length = (pair[1].0 - pair[0].0).hypot(pair[1].1 - pair[0].1);
+            let length = libm::hypot(pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
             let parts = (length / 6.0).ceil().clamp(1.0, 200.0) as usize;
             self.lines.extend((0..parts).map(|n| {
                 let share = n as f64 / parts as f64;

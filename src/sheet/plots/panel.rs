@@ -198,7 +198,7 @@ impl<'c, 'a> Panel<'c, 'a> {
         let all: Vec<At> = sound.map(|(t, x)| self.at(*t, *x)).collect();
         let mut kept: Vec<At> = Vec::new();
         for (n, p) in all.iter().enumerate() {
-            let far = kept.last().is_none_or(|k| (p.0 - k.0).hypot(p.1 - k.1) >= NEAR);
+            let far = kept.last().is_none_or(|k| libm::hypot(p.0 - k.0, p.1 - k.1) >= NEAR);
             if far || n + 1 == all.len() {
                 kept.push(*p);
             }

@@ -53,11 +53,13 @@ impl Path {
             line.spots.iter().filter(|s| sound(s.bare_m2) && s.bare_m2 >= least_m2).collect();
         let known: Vec<(f64, f64)> = spots
             .iter()
-            .filter_map(|s| Some((s.bare_m2.ln(), s.time_s.filter(|t| sound(*t))?.ln())))
+            .filter_map(|s| {
+                Some((libm::log(s.bare_m2), libm::log(s.time_s.filter(|t| sound(*t))?)))
+            })
             .collect();
         let node = |spot: &&Spot| {
             let timed = spot.time_s.filter(|t| sound(*t));
-            let time_s = timed.unwrap_or_else(|| course(&known, spot.bare_m2.ln()));
+            let time_s = timed.unwrap_or_else(|| course(&known, libm::log(spot.bare_m2)));
             Node { at: panel.at(spot.bare_m2, time_s), bad: spot.bad, timed: timed.is_some() }
         };
         Self { cells: line.cells, nodes: spots.iter().map(node).collect() }
@@ -89,7 +91,7 @@ fn course(known: &[(f64, f64)], area: f64) -> f64 {
     let slope = pair.map_or(USUAL, |(a, b)| (b.1 - a.1) / (b.0 - a.0));
     let slope = if slope.is_finite() { slope.clamp(0.0, 1.5) } else { USUAL };
     let from = known[after.saturating_sub(1)];
-    (from.1 + slope * (area - from.0)).exp().clamp(f64::MIN_POSITIVE, NEVER_S)
+    libm::exp(from.1 + slope * (area - from.0)).clamp(f64::MIN_POSITIVE, NEVER_S)
 }
 
 /// Nodes in a row, parted half way where the reason changes.
@@ -188,7 +190,7 @@ pub fn places_within(f: &Words, areas: &[Vec<At>], lines: &[String]) -> Vec<(At,
     let middle =
         |of: fn(&At) -> f64| places.iter().map(|(at, _)| of(at)).sum::<f64>() / places.len() as f64;
     let (x, y) = (middle(|at| at.0), middle(|at| at.1));
-    let far = |at: &At| ((at.0 - x).hypot(at.1 - y) / 12.0) as usize;
+    let far = |at: &At| (libm::hypot(at.0 - x, at.1 - y) / 12.0) as usize;
     places.iter().map(|(at, out)| (*at, far(at) + OUTSIDE * out)).collect()
 }
 

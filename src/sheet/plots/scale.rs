@@ -28,7 +28,7 @@ impl Spacing {
         match self {
             Self::Even => shown,
             Self::Root => shown.max(0.0).sqrt(),
-            Self::Log => shown.max(f64::MIN_POSITIVE).ln(),
+            Self::Log => libm::log(shown.max(f64::MIN_POSITIVE)),
         }
     }
 }
@@ -107,7 +107,7 @@ pub fn quantity(lists: &[&[f64]], unit: &str, most: usize) -> Axis {
 /// Factor and unit for a number of this size in SI.
 pub fn sized(size: f64, unit: &str) -> (f64, String) {
     if size >= 1e4 || (size > 0.0 && size < 1e-3) {
-        let tens = (size.log10() / 3.0).floor() as i32 * 3;
+        let tens = (libm::log10(size) / 3.0).floor() as i32 * 3;
         (10f64.powi(-tens), format!("10^{tens} {unit}"))
     } else if unit == "A" && size > 0.0 && size < 0.9995 {
         (1e3, format!("m{unit}"))
@@ -191,7 +191,7 @@ fn step(least: f64) -> f64 {
     if !(least > 0.0 && least < HUGE) {
         return 1.0;
     }
-    let ten = 10f64.powf(least.log10().floor());
+    let ten = libm::pow(10f64, libm::log10(least).floor());
     let round = [1.0, 2.0, 5.0].into_iter().map(|s| s * ten).find(|s| *s >= least * (1.0 - 1e-9));
     round.unwrap_or(10.0 * ten)
 }
@@ -205,7 +205,7 @@ fn ticks(from: f64, to: f64, step: f64) -> Vec<(f64, String)> {
 
 /// A tick in words: as many places as the step has.
 fn word(x: f64, step: f64) -> String {
-    let places = (-(step.log10() + 1e-9).floor()).clamp(0.0, 12.0) as usize;
+    let places = (-(libm::log10(step) + 1e-9).floor()).clamp(0.0, 12.0) as usize;
     if x.abs() < 1e-9 * step { "0".into() } else { format!("{x:.places$}") }
 }
 

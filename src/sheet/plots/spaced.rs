@@ -32,7 +32,7 @@ pub fn area(largest_m2: f64, system: System, units: f64) -> Axis {
 
 /// Zero, and round numbers up to `to`, the roundest first.
 fn round_areas(to: f64) -> Vec<f64> {
-    let ten = 10f64.powf(to.log10().floor());
+    let ten = libm::pow(10f64, libm::log10(to).floor());
     let mut list = vec![0.0];
     for power in [ten, ten / 10.0] {
         list.push(power);

@@ -78,8 +78,9 @@ fn axes(chart: &WallChart, system: System) -> (Axis, Axis) {
     let (low, high) = extent(&times).unwrap_or((60.0, 3600.0));
     let ratio = (high / low).clamp(4.0, 1e6);
     let slow = met(chart).any(|(bad, ..)| *bad == Bad::Slow);
-    let over = ratio.powf(if slow { OVER_TOP.1 } else { OVER_TOP.0 });
-    let y = spaced::clock(low / ratio.powf(OVER_TOP.0), high * over, PANEL.1 - PANEL.0, false);
+    let over = libm::pow(ratio, if slow { OVER_TOP.1 } else { OVER_TOP.0 });
+    let y =
+        spaced::clock(low / libm::pow(ratio, OVER_TOP.0), high * over, PANEL.1 - PANEL.0, false);
     (spaced::area(largest, system, 0.7 * WIDTH), y)
 }
 
