@@ -37,9 +37,9 @@ pub struct BathLife {
     pub pieces: usize,
     /// Why it is.
     pub end: BathEnd,
-    /// Silver fallen as powder, kg.
+    /// Silver loose on the pan, kg.
     pub sludge_silver_kg: f64,
-    /// Silver plated on the pan, kg.
+    /// Silver held on the pan, kg.
     pub pan_silver_kg: f64,
     /// Silver in solution, kg.
     pub solution_silver_kg: f64,
@@ -65,8 +65,6 @@ pub const COPPER_SPENT: f64 = 0.5;
 /// Dissolved silver at which it counts as built up, mol/m3 (judgement: some 20 g/L, worth
 /// winning back, and falling on the pan as loose crystals).
 pub const SILVER_UP: f64 = 200.0;
-/// Cathode load over which metal falls as powder (the model, 2.4).
-const POWDER_LOAD: f64 = 0.6;
 /// Standard deviations by which the weakest cell of a string is taken to be low.
 const WEAK_SDS: f64 = 2.0;
 const MOST_FROM_A_BATH: usize = 100;
@@ -149,39 +147,17 @@ fn bath_life(
         (Some(n), _) => n + 1,
         (None, _) => run.each.len(),
     };
-    let mut life = BathLife {
+    let part = setup.piece.parts.iter().find(|(symbol, _)| symbol == "Ag");
+    let molar_mass = part.map_or(0.0, |(_, part)| part.molar_mass);
+    let before = silver.map_or(0.0, |k| setup.bath.plating[k].c0);
+    let gone = last.checked_sub(1).and_then(|n| run.each.get(n));
+    let (loose, held) = gone.map_or((0.0, 0.0), |p| p.pan_silver);
+    let dissolved = gone.map_or(before, |p| at(p, silver));
+    Ok(BathLife {
         pieces: last,
         end,
-        sludge_silver_kg: 0.0,
-        pan_silver_kg: 0.0,
-        solution_silver_kg: 0.0,
-    };
-    if let Some(k) = silver {
-        follow_the_silver(setup, &run.each[..last], k, &mut life);
-    }
-    Ok(life)
-}
-
-/// Silver of each piece: what is not in solution at its end fell on the pan, as powder when
-/// the pan was loaded over what it can plate well.
-fn follow_the_silver(setup: &Setup, each: &[PieceRun], k: usize, life: &mut BathLife) {
-    let Some((_, part)) = setup.piece.parts.iter().find(|(s, _)| s == "Ag") else {
-        return;
-    };
-    let piece = &setup.piece;
-    let volume = |depth: f64| depth * piece.exposed_area;
-    let mass = |c: f64| c * setup.bath.volume * part.molar_mass;
-    let mut before = mass(setup.bath.plating[k].c0);
-    for p in each {
-        let dissolved = part.mass_share * piece.density * volume(p.depth_m);
-        let after = mass(p.metals[k]);
-        let fell = (before + dissolved - after).max(0.0);
-        if p.cathode_load > POWDER_LOAD {
-            life.sludge_silver_kg += fell;
-        } else {
-            life.pan_silver_kg += fell;
-        }
-        before = after;
-    }
-    life.solution_silver_kg = before;
+        sludge_silver_kg: molar_mass * loose,
+        pan_silver_kg: molar_mass * held,
+        solution_silver_kg: molar_mass * dissolved * setup.bath.volume,
+    })
 }

@@ -287,7 +287,8 @@ fn etching(setup: &Setup) -> Result<f64, RunError> {
         pack.temperature_limit_k = f64::INFINITY;
     }
     let run = crate::run::run(&cool, Precision::COARSE)?;
-    let share = (run.depth_m / setup.piece.depth).clamp(1e-3, 1.0);
+    let worth = setup.piece.walls.charge_depth(setup.piece.depth);
+    let share = (run.charge_depth_m / worth).clamp(1e-3, 1.0);
     Ok((run.time_s / share).max(1.0))
 }
 

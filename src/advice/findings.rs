@@ -2,10 +2,12 @@
 
 use super::case::Case;
 use super::held::{Held, broken};
+use super::beyond::beyond;
 use super::level::Level;
 use super::shares::{Taker, voltage_shares};
 use crate::job::{Profile, Source};
 use crate::laws::conductivity;
+use crate::laws::range::Range;
 use crate::laws::slab::{CHECKED_ASPECT, CHECKED_GAP};
 use crate::run::Stop;
 use crate::stock::Certainty;
@@ -24,6 +26,10 @@ pub enum End {
     Time { depth: f64, target: f64, time: f64, needed: Option<f64>, held: Option<Taker> },
     /// The floor comes first.
     Floor { depth: f64, target: f64 },
+    /// The bath boils first.
+    Boil { limit: f64, depth: f64, target: f64, time: f64 },
+    /// The bath freezes first.
+    Freeze { limit: f64, depth: f64, target: f64, time: f64 },
     /// The source cannot push against the back voltage.
     NoCurrent { open: f64, back: f64 },
 }
@@ -64,6 +70,10 @@ pub enum Finding {
     ThinLeft { left: f64 },
     /// Depth tolerance finer than looks can hold.
     FineTolerance { tolerance: f64, gain: f64 },
+    /// Enough silver to see lies on the pan after this time.
+    Bloom { after: f64 },
+    /// A law is used outside the range that it is known to hold in.
+    Beyond { range: Range, value: f64 },
     /// What a workshop profile has learned is in the numbers: so many of its factors.
     Learned { file: String, runs: usize, holding: usize },
 }
@@ -87,6 +97,8 @@ impl Finding {
             | Self::KappaRecalled { .. }
             | Self::ThinLeft { .. }
             | Self::FineTolerance { .. }
+            | Self::Bloom { .. }
+            | Self::Beyond { .. }
             | Self::Learned { .. } => Level::Note,
         }
     }
@@ -109,6 +121,8 @@ impl Finding {
             Self::KappaRecalled { .. } => "conductivity recalled",
             Self::ThinLeft { .. } => "thin left",
             Self::FineTolerance { .. } => "fine tolerance",
+            Self::Bloom { .. } => "bloom",
+            Self::Beyond { .. } => "beyond range",
             Self::Learned { .. } => "learned",
         }
     }
@@ -127,13 +141,17 @@ impl End {
                 let limit = case.warmth().hot_spot_k;
                 Some(Self::Hot { limit, depth, target, time })
             }
+            Stop::Boil => Some(Self::Boil { limit: setup.bath.boil_k, depth, target, time }),
+            Stop::Freeze => Some(Self::Freeze { limit: setup.bath.freeze_k, depth, target, time }),
             Stop::Time => {
+                // By what the charge is worth: the floor's own pace falls as the walls grow.
                 let end_rate = if run.end_current_a > 0.0 && run.charge_c > 0.0 {
-                    run.end_current_a * depth / run.charge_c
+                    run.end_current_a * run.charge_depth_m / run.charge_c
                 } else {
                     0.0
                 };
-                let needed = (end_rate > 0.0).then(|| time + (target - depth) / end_rate);
+                let left = setup.piece.walls.charge_depth(target) - run.charge_depth_m;
+                let needed = (end_rate > 0.0).then(|| time + left / end_rate);
                 let held = voltage_shares(setup, run).and_then(|s| s.first().map(|s| s.of));
                 Some(Self::Time { depth, target, time, needed, held })
             }
@@ -150,6 +168,8 @@ impl End {
             Self::Hot { .. } => "hot",
             Self::Time { .. } => "time",
             Self::Floor { .. } => "floor",
+            Self::Boil { .. } => "boil",
+            Self::Freeze { .. } => "freeze",
             Self::NoCurrent { .. } => "no current",
         }
     }
@@ -160,6 +180,8 @@ impl End {
             Self::Empty { depth, target, .. }
             | Self::Hot { depth, target, .. }
             | Self::Time { depth, target, .. }
+            | Self::Boil { depth, target, .. }
+            | Self::Freeze { depth, target, .. }
             | Self::Floor { depth, target } => target / depth,
             Self::NoCurrent { .. } => f64::INFINITY,
         }
@@ -177,6 +199,8 @@ pub fn findings(case: &Case, held: &[Held]) -> Vec<Finding> {
     source_findings(case, &mut list);
     piece_findings(case, &mut list);
     bath_findings(case, &mut list);
+    list.extend(case.run.extremes.bloom_s.map(|after| Finding::Bloom { after }));
+    list.extend(beyond(case).into_iter().map(|(range, value)| Finding::Beyond { range, value }));
     list.extend(learned(case));
     sort(&mut list);
     list

@@ -23,6 +23,8 @@ pub enum Limit {
     CellCurrent,
     /// Concentration at the sheet's face at which a salt film forms, mol/m3.
     Film,
+    /// Concentration at the sheet's face past which its metal falls as pale sludge, mol/m3.
+    Sludge,
     /// Bath temperature that the resist bears, K.
     ResistWarmth,
     /// Rise of the leads over the air at which they no longer do, K.
@@ -33,8 +35,8 @@ pub enum Limit {
     Adapter,
     /// A cell's voltage may not fall under zero, V.
     Reversed,
-    /// Load of the pan over which metal falls as powder.
-    Powder,
+    /// Load of the pan over which silver comes down loose.
+    Loose,
     /// Load of the pan over which gas comes off besides.
     Gas,
     /// Time in which the piece must come to depth, s.
@@ -56,12 +58,13 @@ impl Limit {
             | Self::OwnDensity
             | Self::CellCurrent
             | Self::Film
+            | Self::Sludge
             | Self::ResistWarmth
             | Self::WarmLeads
             | Self::Adapter
             | Self::Gas
             | Self::Touch => Some(Level::Caution),
-            Self::Powder => Some(Level::Note),
+            Self::Loose => Some(Level::Note),
             Self::Time | Self::Heat | Self::Charge => None,
         }
     }
@@ -73,12 +76,13 @@ impl Limit {
             Self::OwnDensity => "current density",
             Self::CellCurrent => "cell current",
             Self::Film => "salt film",
+            Self::Sludge => "pale sludge",
             Self::ResistWarmth => "resist temperature",
             Self::Leads | Self::WarmLeads => "warm wire",
             Self::Adapter => "adapter overloaded",
             Self::Reversed => "reversed cell",
-            Self::Powder => "powder",
-            Self::Gas => "powder and gas",
+            Self::Loose => "loose silver",
+            Self::Gas => "gas at the pan",
             Self::Time => "time",
             Self::Heat => "hot",
             Self::Touch => "too hot to touch",
@@ -99,7 +103,8 @@ impl Limit {
             // Said, not judged by; or judged by the end of the run and by rests.
             Self::WarmLeads
             | Self::Adapter
-            | Self::Powder
+            | Self::Sludge
+            | Self::Loose
             | Self::Gas
             | Self::Time
             | Self::Heat
@@ -110,14 +115,22 @@ impl Limit {
 
     /// Whether what is left of it counts as in hand.
     fn in_hand(self) -> bool {
-        !matches!(self, Self::WarmLeads | Self::Adapter | Self::Reversed | Self::Powder | Self::Gas)
+        !matches!(
+            self,
+            Self::WarmLeads
+                | Self::Adapter
+                | Self::Sludge
+                | Self::Reversed
+                | Self::Loose
+                | Self::Gas
+        )
     }
 
     /// The graver limit on the same value, which speaks for this one where both are broken.
     fn graver(self) -> Option<Self> {
         match self {
             Self::WarmLeads => Some(Self::Leads),
-            Self::Powder => Some(Self::Gas),
+            Self::Loose => Some(Self::Gas),
             _ => None,
         }
     }
@@ -176,9 +189,7 @@ impl Held {
     }
 }
 
-/// Load of the pan over which metal falls as powder rather than plates (the model, 2.4).
-pub const POWDER_LOAD: f64 = 0.6;
-/// Load of the pan over which gas comes off (the model, 2.4).
+/// Load of the pan over which gas comes off: more than its metals can carry.
 const GAS_LOAD: f64 = 1.0;
 /// Rise of the leads over the air above which it is said, K.
 const WARM_LEADS_K: f64 = 20.0;
@@ -195,7 +206,8 @@ pub fn at_the_face(bounds: &Bounds, density: f64, surface: f64) -> Vec<Held> {
     let own = bounds.own_density;
     list.extend(own.map(|own| Held::new(Limit::OwnDensity, density, own, Whose::Job)));
     let metal = || Whose::Stock(bounds.metal.clone());
-    list.extend(bounds.film.map(|film| Held::new(Limit::Film, surface, film, metal())));
+    let limit = if bounds.sheds { Limit::Sludge } else { Limit::Film };
+    list.extend(bounds.film.map(|film| Held::new(limit, surface, film, metal())));
     list
 }
 
@@ -236,7 +248,9 @@ pub fn held(case: &Case, rest: Option<&Cycled>) -> Vec<Held> {
         let cell = Whose::Stock(p.cell.name.clone());
         put(Limit::Reversed, -run.extremes.cell_v, 0.0, cell);
     }
-    put(Limit::Powder, run.extremes.cathode_load, POWDER_LOAD, Whose::Model);
+    if setup.bath.index_of("Ag").is_some() {
+        put(Limit::Loose, run.extremes.cathode_load, setup.bath.loose.from, Whose::Model);
+    }
     put(Limit::Gas, run.extremes.cathode_load, GAS_LOAD, Whose::Model);
     let elapsed = rest.map_or(run.time_s, |r| r.elapsed_s);
     put(Limit::Time, elapsed, setup.time_limit_s, Whose::Job);

@@ -21,8 +21,10 @@ pub struct Bounds {
     pub rated_current: Option<f64>,
     /// Rise of the leads over the air at most, K.
     pub leads_rise: f64,
-    /// Concentration of the main metal at which a salt film forms, mol/m3.
+    /// Concentration of the main metal past which its salt comes out at the face, mol/m3.
     pub film: Option<f64>,
+    /// Whether it falls off then, as sludge, and the sheet goes on dissolving.
+    pub sheds: bool,
     /// Name of the main metal.
     pub metal: String,
 }
@@ -69,7 +71,8 @@ impl Bounds {
                 _ => None,
             },
             leads_rise: LEADS_RISE_K,
-            film: job.bath.stock.solubility_of(&job.piece.alloy.main),
+            film: job.bath.stock.solubility_of(&job.piece.alloy.main, job.bath.concentration.is.si()),
+            sheds: job.bath.stock.sheds(&job.piece.alloy.main),
             metal: job.piece.alloy.name_of(&job.piece.alloy.main).to_string(),
         }
     }

@@ -3,6 +3,7 @@
 //! Each part reads a [`Case`]; none knows how it will be shown.
 
 mod case;
+mod beyond;
 mod cautions;
 pub mod charge;
 mod charged;
@@ -25,7 +26,6 @@ pub mod rest;
 mod rested;
 mod shares;
 mod shortest;
-mod silver;
 pub mod size;
 pub mod spell;
 pub mod spread;
@@ -47,5 +47,4 @@ pub use progress::Progress;
 pub use rested::{Rested, rested};
 pub use shares::{Share, Taker};
 pub use shortest::LONGEST_REST_MIN;
-pub use silver::Silver;
 pub use traced::{Traced, traced};

@@ -63,8 +63,8 @@ pub struct PieceRun {
     pub peak: Option<(f64, f64)>,
     /// Dissolved plating metals at its end, mol/m3, in the setup's order.
     pub metals: [f64; METALS],
-    /// Highest cathode load during it.
-    pub cathode_load: f64,
+    /// Silver on the pan by its end, since the first piece, mol: loose, and held.
+    pub pan_silver: (f64, f64),
     /// Whether the weakest cell had been driven empty, and so backwards, by its end.
     pub weakest_empty: bool,
 }
@@ -138,7 +138,7 @@ fn etch(bench: &mut Bench, setup: &Setup, cycle: Option<Cycle>) -> Result<PieceR
         wells: bench.wells(),
         peak: cells.then(|| bench.take_peaks()),
         metals: bench.metals(),
-        cathode_load: bench.extremes().cathode_load,
+        pan_silver: bench.pan_silver_mol(),
         weakest_empty: bench.weak_cell_empty_at().is_some(),
     })
 }

@@ -8,7 +8,6 @@ use super::error::AdviceError;
 use super::findings::{Finding, findings, sort};
 use super::rest::{Rests, rests};
 use super::shares::{Share, voltage_shares};
-use super::silver::{Silver, silver};
 use super::size::{Judged, judge_case, search};
 use super::spread::bands::Bands;
 use super::spread::{Sampling, Spread, spread};
@@ -34,8 +33,6 @@ pub struct Plan<'a> {
     pub spread: Option<Spread>,
     /// What a charge gives.
     pub charge: Charge,
-    /// Where the silver went, for a piece that holds some.
-    pub silver: Option<Silver>,
     /// When to look.
     pub looks: Looks,
     /// Findings, the gravest first.
@@ -99,7 +96,6 @@ pub fn plan<'a>(
         shares: voltage_shares(&case.setup, &case.run),
         charge: charge(case, cycle, sampling)?,
         rests,
-        silver: silver(&case.setup, &case.run),
         cautions: cautions(job, Some(&case.source)),
         instead,
         spread,

@@ -1,6 +1,6 @@
 //! `[bath]`: what is in the pan, how much, how far from the sheet.
 
-use crate::reader::quoted;
+use crate::reader::{quoted, short};
 use crate::reader::{At, Reader};
 use crate::stock::{self, Named, Stock, weighed};
 use crate::units::say::figures;
@@ -27,6 +27,8 @@ pub struct Bath {
     pub volume: At<Volume>,
     /// Inside of the pan's bottom.
     pub pan: At<Outline>,
+    /// Whether the pan is of copper.
+    pub pan_is_copper: bool,
     /// From the sheet's face to the pan.
     pub gap: At<Length>,
     /// Temperature at the start.
@@ -88,6 +90,7 @@ pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
     let volume = r.quantity::<Volume>("volume", "5 mL", "200 L");
     r.require("volume", "how much bath, such as \"400 mL\"");
     let pan = pan(&mut r);
+    let pan_is_copper = pan_metal(&mut r);
     let gap = r.quantity::<Length>("gap", LEAST_GAP, "1 m");
     r.require("gap", "from the sheet's face to the pan, such as \"12 mm\"");
     let stirred = r.flag("stirred").is_some_and(|f| f.is);
@@ -106,6 +109,7 @@ pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
         reading: conductivity.map(|c| (c.is, at.map_or(temperature, |t| t.is))),
         volume: volume?,
         pan: pan?,
+        pan_is_copper,
         gap: gap?,
         temperature,
         stirred,
@@ -175,6 +179,20 @@ fn concentration(r: &mut Reader, kind: Option<&stock::Bath>) -> Option<At<MolarC
         }
         None => r.quantity("concentration", "0.01 mol/L", "10 mol/L"),
     }
+}
+
+/// What the pan is made of; only copper takes silver by itself.
+fn pan_metal(r: &mut Reader) -> bool {
+    const METALS: [&str; 3] = ["stainless steel", "copper", "silver"];
+    let allowed = quoted(METALS.into_iter());
+    let Some(text) = r.text("pan_metal", &allowed) else {
+        return false;
+    };
+    let found = text.is.trim().to_lowercase();
+    if !METALS.contains(&found.as_str()) {
+        r.complain("pan_metal", format!("found \"{}\"; allowed: {allowed}", short(&text.is)));
+    }
+    found == "copper"
 }
 
 fn pan(r: &mut Reader) -> Option<At<Outline>> {

@@ -1,73 +1,64 @@
 //! Factors on the uncertain inputs: how a draw, or a bench, differs from the job as written.
 
-/// Factors on the uncertain inputs; all one for the job as written.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Factors {
+/// The factors, each by its key under `[spread]`.
+macro_rules! factors {
+    ($($(#[$doc:meta])* $key:ident),+ $(,)?) => {
+        /// Factors on the uncertain inputs; all one for the job as written.
+        #[derive(Debug, Clone, Copy, PartialEq)]
+        pub struct Factors {
+            $($(#[$doc])* pub $key: f64,)+
+        }
+
+        impl Default for Factors {
+            fn default() -> Self {
+                Self { $($key: 1.0,)+ }
+            }
+        }
+
+        impl Factors {
+            /// The factor that a key of `[spread]` names.
+            pub fn named(&mut self, key: &str) -> Option<&mut f64> {
+                match key {
+                    $(stringify!($key) => Some(&mut self.$key),)+
+                    _ => None,
+                }
+            }
+
+            /// Both together.
+            pub fn times(&self, other: &Self) -> Self {
+                Self { $($key: self.$key * other.$key,)+ }
+            }
+        }
+    };
+}
+
+factors! {
     /// Bare share.
-    pub bare_share: f64,
+    bare_share,
     /// Gap.
-    pub gap: f64,
+    gap,
     /// Conductivity.
-    pub conductivity: f64,
+    conductivity,
     /// Cell resistance, both its parts.
-    pub cell_resistance: f64,
+    cell_resistance,
     /// Capacity.
-    pub capacity: f64,
+    capacity,
     /// Contact resistance.
-    pub contact_resistance: f64,
+    contact_resistance,
     /// Clip resistance.
-    pub clip_resistance: f64,
+    clip_resistance,
     /// Cooling of the cells.
-    pub cooling: f64,
+    cooling,
     /// Current efficiency.
-    pub efficiency: f64,
-}
-
-impl Default for Factors {
-    fn default() -> Self {
-        Self {
-            bare_share: 1.0,
-            gap: 1.0,
-            conductivity: 1.0,
-            cell_resistance: 1.0,
-            capacity: 1.0,
-            contact_resistance: 1.0,
-            clip_resistance: 1.0,
-            cooling: 1.0,
-            efficiency: 1.0,
-        }
-    }
-}
-
-impl Factors {
-    /// The factor that a key of `[spread]` names.
-    pub fn named(&mut self, key: &str) -> Option<&mut f64> {
-        Some(match key {
-            "bare_share" => &mut self.bare_share,
-            "gap" => &mut self.gap,
-            "conductivity" => &mut self.conductivity,
-            "cell_resistance" => &mut self.cell_resistance,
-            "capacity" => &mut self.capacity,
-            "contact_resistance" => &mut self.contact_resistance,
-            "clip_resistance" => &mut self.clip_resistance,
-            "cooling" => &mut self.cooling,
-            "efficiency" => &mut self.efficiency,
-            _ => return None,
-        })
-    }
-
-    /// Both together.
-    pub fn times(&self, other: &Self) -> Self {
-        Self {
-            bare_share: self.bare_share * other.bare_share,
-            gap: self.gap * other.gap,
-            conductivity: self.conductivity * other.conductivity,
-            cell_resistance: self.cell_resistance * other.cell_resistance,
-            capacity: self.capacity * other.capacity,
-            contact_resistance: self.contact_resistance * other.contact_resistance,
-            clip_resistance: self.clip_resistance * other.clip_resistance,
-            cooling: self.cooling * other.cooling,
-            efficiency: self.efficiency * other.efficiency,
-        }
-    }
+    efficiency,
+    /// What the film at the sheet carries.
+    face_transfer,
+    /// What the films at the pan carry.
+    pan_transfer,
+    /// Loads at which silver turns loose.
+    loose_load,
+    /// Length of the drawing's edges.
+    edge_length,
+    /// Electrons with which copper leaves in brine.
+    brine_valence,
 }

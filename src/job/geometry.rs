@@ -5,7 +5,8 @@ use super::factors::Factors;
 use super::piece::Piece;
 use super::scope::bench;
 use super::source::Source;
-use crate::laws::constriction;
+use crate::laws::core_area::Landing;
+use crate::laws::{constriction, walls};
 use crate::laws::slab::Face;
 use crate::units::{Outline, Quantity};
 
@@ -22,6 +23,14 @@ pub struct Geometry {
     pub gap: f64,
     /// Shape factor of the bath, 1/m.
     pub shape_factor: f64,
+    /// Length of edge for each bare area, 1/m.
+    pub edge_per_m: f64,
+    /// Area of the pan that the bath's own metals take, m2.
+    pub core_m2: f64,
+    /// Area of the pan that the piece's metals take, m2.
+    pub spread_m2: f64,
+    /// Volume that what leaves the sheet stays in while nobody stirs, m3.
+    pub reach_m3: f64,
 }
 
 impl Geometry {
@@ -38,9 +47,23 @@ impl Geometry {
         let share = (p.bare_m2() / outline * factors.bare_share).min(1.0);
         let gap = job.bath.gap.is.si() * factors.gap;
         let face = face(p);
-        let slab = face.shape_factor(gap) / count;
+        let slab = face.shape_factor(gap);
         let squeeze = constriction::length(p.pitch.si(), share) / (count * outline);
-        Self { face, share, bare_m2: share * outline * count, gap, shape_factor: slab + squeeze }
+        let b = &job.bath;
+        let landing = Landing { gap, count, wetted: b.wetted_m2() };
+        let core_m2 = landing.core(slab);
+        let still = (b.pan.is.area_m2() * gap).min(b.volume.is.si());
+        Self {
+            face,
+            share,
+            bare_m2: share * outline * count,
+            gap,
+            shape_factor: slab / count + squeeze,
+            edge_per_m: factors.edge_length * walls::edge_of_lines(p.pitch.si(), share),
+            core_m2,
+            spread_m2: landing.spread(face.area(), face.perimeter(), core_m2),
+            reach_m3: if b.stirred { b.volume.is.si() } else { still },
+        }
     }
 }
 

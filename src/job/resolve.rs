@@ -14,8 +14,11 @@ use crate::laws::conductivity::temperature_factor;
 use crate::laws::constants::FARADAY;
 use crate::laws::curve::Curve;
 use crate::laws::faraday::{self, Constituent};
+use crate::laws::film::Film;
+use crate::laws::loose::Thresholds;
+use crate::laws::walls::Walls;
 use crate::laws::wells::Wells;
-use crate::laws::{cell as body, wire};
+use crate::laws::{cell as body, ends, wire};
 use crate::run;
 use crate::stock::{self, AnodeData, ElectrodeOverride, Number, Sourced, Stock};
 use crate::units::keyed::*;
@@ -110,10 +113,10 @@ fn setup(
     let factors = &factors.times(&bench(job, source));
     let geometry = Geometry::with(job, factors);
     let piece = piece(job, stock, &geometry, factors, n)?;
-    let bath = bath(job, stock, &geometry, &piece, factors, n)?;
+    let mut limits = n.beside();
+    let bath = bath(job, stock, &geometry, &piece, factors, (n, &mut limits))?;
     let ambient_k = n.job("ambient", KELVIN, job.room.si());
     let leads = leads(job, stock, ambient_k, factors, n)?;
-    let mut limits = n.beside();
     let time_limit_s = limits.job("limits.time", S, job.limits.time.si());
     let source = self::source(job, source, factors, n, &mut limits)?;
     n.append(limits);
@@ -135,10 +138,13 @@ fn piece(
             .ok_or_else(|| ResolveError::Element(part.element.clone()))?;
         let in_this_bath = job.bath.stock.valence_cu.as_ref().filter(|_| part.element == "Cu");
         let usual = in_this_bath.unwrap_or(&element.valence);
+        // In brine anywhere between copper(I) and copper(II).
+        let mixed = |v: f64| (v * factors.brine_valence).clamp(1.0, 2.0);
+        let here = if in_this_bath.is_some() { mixed(usual.is.0) } else { usual.is.0 };
         let constituent = Constituent {
             mass_share: part.share.is.si(),
             molar_mass: element.molar_mass.is.si(),
-            valence: part.valence.unwrap_or(usual.is.0),
+            valence: part.valence.unwrap_or(here),
         };
         found.push((part, element, usual, constituent));
     }
@@ -161,6 +167,7 @@ fn piece(
     let efficiency = (p.efficiency.si() * factors.efficiency).min(1.0);
     let floor = p.floor.as_ref().map(|f| f.is.si());
     const BARE: &str = "outline, bare share and count";
+    const EDGES: &str = "pitch of the lines and bare share";
     Ok(run::Piece {
         parts,
         equivalent_weight: n.worked("piece.equivalent_weight", KG_PER_MOL, equivalent_weight, ASTM),
@@ -170,7 +177,10 @@ fn piece(
         depth: n.job("piece.depth", M, p.depth.is.si()),
         thickness: n.job("piece.thickness", M, p.thickness.is.0.si()),
         floor: n.job("piece.floor", M, floor),
-        etch_factor: n.job("piece.etch_factor", NONE, p.etch_factor),
+        walls: Walls {
+            etch_factor: n.job("piece.etch_factor", NONE, p.etch_factor),
+            edge_per_m: n.worked("piece.edge", PER_M, geometry.edge_per_m, EDGES),
+        },
     })
 }
 
@@ -180,7 +190,7 @@ fn bath(
     geometry: &Geometry,
     piece: &run::Piece,
     factors: &Factors,
-    n: &mut Recorder,
+    (n, limits): (&mut Recorder, &mut Recorder),
 ) -> Result<run::Bath, ResolveError> {
     let b = &job.bath;
     let kappa25 = match b.reading {
@@ -199,7 +209,7 @@ fn bath(
     };
     let species = &job.piece.alloy.main;
     let mut metals = n.beside();
-    let plating = plating(job, stock, piece, &mut metals)?;
+    let plating = plating(job, stock, piece, factors, &mut metals)?;
     let anode_index = plating
         .iter()
         .position(|m| &m.symbol == species)
@@ -212,6 +222,20 @@ fn bath(
     let heat_from = || given_or(b.heat_capacity.is_some(), Origin::Worked("the volume"));
     let loss = b.heat_loss.map_or(BATH_LOSS_W_PER_K_M2 * b.pan.is.area_m2(), Quantity::si);
     let loss_from = || given_or(b.heat_loss.is_some(), Origin::Worked("the open surface"));
+    let main = piece.parts.iter().find(|(symbol, _)| symbol == species);
+    let main_share = main.map_or(1.0, |(_, c)| faraday::charge_share(c, piece.equivalent_weight));
+    let pan = &stock.electrodes.pan;
+    let acid = b.stock.acid_concentration.as_ref().is_some_and(|c| c.is.si() > 0.0);
+    let (from, all) = match acid {
+        true => (&pan.loose_from_acid, &pan.loose_all_acid),
+        false => (&pan.loose_from, &pan.loose_all),
+    };
+    let solubility = b.stock.solubility_of(species, b.concentration.is.si());
+    let ions = b.stock.ions(b.concentration.is.si());
+    const LANDING: &str = "outline, gap, count and the wetted pan";
+    const REACH: &str = "pan and gap, or all of it when stirred";
+    const SOLUBLE: &str = "what dissolves of the main metal";
+    const IONS: &str = "the ions in the fresh bath";
     const SHAPE: &str = "outline, gap, bare share and pitch of the lines";
     const MAIN: &str = "the alloy's main metal";
     let bath = run::Bath {
@@ -224,7 +248,13 @@ fn bath(
             n: n.stock("bath.anode.n", NONE, k.n.is.0, k.n),
             alpha: n.stock("bath.anode.alpha", NONE, k.alpha.is.0, k.alpha),
             i0: n.stock("bath.anode.i0", A_PER_M2, k.i0.is.si(), k.i0),
-            mass_transfer: n.stock("bath.anode.mass_transfer", M_PER_S, k.film.is.si(), k.film),
+            charge_share: main_share,
+            film: film(
+                ("bath.anode", &k, factors.face_transfer),
+                b.stock.transfer_of(species).map(|row| &row.face),
+                b.stirred,
+                n,
+            ),
         },
         anode_index: {
             // What is dissolved of the sheet's metal is the plating metal's own number.
@@ -236,7 +266,28 @@ fn bath(
             i0: n.stock("bath.cathode.H2.i0", A_PER_M2, hydrogen.i0.is.si(), &hydrogen.i0),
             alpha: n.stock("bath.cathode.H2.alpha", NONE, hydrogen.alpha.is.0, &hydrogen.alpha),
         },
+        transfer_beta: n.stock(
+            "bath.transfer_beta",
+            PER_K,
+            pan.transfer_beta.is.si(),
+            &pan.transfer_beta,
+        ),
         cathode_area: n.worked("bath.cathode_area", M2, b.wetted_m2(), "pan and volume"),
+        core_area: n.worked("bath.cathode.core_area", M2, geometry.core_m2, LANDING),
+        spread_area: n.worked("bath.cathode.spread_area", M2, geometry.spread_m2, LANDING),
+        loose: Thresholds {
+            from: n.stock("bath.cathode.loose_from", NONE, from.is.0 * factors.loose_load, from),
+            all: n.stock("bath.cathode.loose_all", NONE, all.is.0 * factors.loose_load, all),
+        },
+        rest_transfer: n.stock(
+            "bath.rest_transfer",
+            M_PER_S,
+            pan.rest_transfer.is.si(),
+            &pan.rest_transfer,
+        ),
+        pan_is_copper: n.job("bath.pan_is_copper", NONE, b.pan_is_copper),
+        reach: n.worked("bath.reach", M3, geometry.reach_m3, REACH),
+        solubility: n.worked("bath.solubility", MOL_PER_M3, solubility, SOLUBLE),
         ph: n.put("bath.ph", NONE, b.ph.unwrap_or(ph.is.0), || {
             given_or(b.ph.is_some(), Origin::of(ph))
         }),
@@ -244,6 +295,8 @@ fn bath(
         heat_capacity: n.put("bath.heat_capacity", J_PER_K, heat, heat_from),
         heat_loss: n.put("bath.heat_loss", W_PER_K, loss, loss_from),
         temperature_k: n.job("bath.temperature", KELVIN, b.temperature.si()),
+        boil_k: limits.worked("limits.boil", KELVIN, ends::boil_k(ions), IONS),
+        freeze_k: limits.worked("limits.freeze", KELVIN, ends::freeze_k(ions), IONS),
     };
     n.append(metals);
     Ok(bath)
@@ -256,6 +309,7 @@ fn plating(
     job: &Job,
     stock: &Stock,
     piece: &run::Piece,
+    factors: &Factors,
     n: &mut Recorder,
 ) -> Result<Vec<run::PlatingMetal>, ResolveError> {
     let b = &job.bath;
@@ -290,13 +344,19 @@ fn plating(
                     k.alpha.is.0,
                     k.alpha,
                 ),
-                mass_transfer: n.stock(
-                    format_args!("bath.cathode.{symbol}.mass_transfer"),
-                    M_PER_S,
-                    k.film.is.si(),
-                    k.film,
-                ),
             },
+            film: film(
+                (&format!("bath.cathode.{symbol}"), &k, factors.pan_transfer),
+                b.stock.transfer_of(symbol).map(|row| &row.pan),
+                b.stirred,
+                n,
+            ),
+            of_bath: n.worked(
+                format_args!("bath.cathode.{symbol}.of_bath"),
+                NONE,
+                symbol == "Cu" && copper > 0.0,
+                "the bath's salt",
+            ),
             c0: n.worked(format_args!("bath.cathode.{symbol}.c0"), MOL_PER_M3, c0, DISSOLVED),
             mol_per_coulomb,
         });
@@ -307,13 +367,35 @@ fn plating(
     Ok(list)
 }
 
-/// A metal's kinetics in this bath, stirred or still.
+/// A film under its keys (`bath.anode`, ...), moved by a factor: where the bath stirs itself
+/// `free` says how much, and a stir adds to it; elsewhere the whole of it counts as a stir.
+fn film(
+    (of, kinetics, factor): (&str, &Kinetics, f64),
+    free: Option<&Sourced<Velocity>>,
+    stirred: bool,
+    n: &mut Recorder,
+) -> Film {
+    let forced = match (free, stirred) {
+        (_, true) => Some(kinetics.stirred),
+        (None, false) => Some(kinetics.still),
+        (Some(_), false) => None,
+    };
+    let mut put = |end: &str, number: Option<&Sourced<Velocity>>| {
+        let value = number.map_or(0.0, |k| k.is.si() * factor);
+        let from = || number.map_or(Origin::Worked("how the bath is kept"), Origin::of);
+        n.put(format_args!("{of}.{end}_transfer"), M_PER_S, value, from)
+    };
+    Film { free: put("free", free), forced: put("forced", forced) }
+}
+
+/// A metal's kinetics in this bath, and what is carried of it still and stirred.
 struct Kinetics<'s> {
     e0: &'s Sourced<Voltage>,
     n: &'s Sourced<Number>,
     alpha: &'s Sourced<Number>,
     i0: &'s Sourced<CurrentDensity>,
-    film: &'s Sourced<Velocity>,
+    still: &'s Sourced<Velocity>,
+    stirred: &'s Sourced<Velocity>,
 }
 
 impl<'s> Kinetics<'s> {
@@ -328,12 +410,15 @@ impl<'s> Kinetics<'s> {
             .iter()
             .find(|row| row.species == symbol)
             .ok_or_else(|| ResolveError::Electrode(symbol.into()))?;
-        let b = &job.bath;
-        let film = if b.stirred { &row.mass_transfer_stirred } else { &row.mass_transfer_still };
-        let own = b.stock.electrode_cu.as_ref().filter(|_| symbol == "Cu").map(side);
+        let (still, stirred) = (&row.mass_transfer_still, &row.mass_transfer_stirred);
+        let own = job.bath.stock.electrode_cu.as_ref().filter(|_| symbol == "Cu").map(side);
         Ok(match own {
-            Some(o) => Self { e0: &o.e0, n: &o.n, alpha: &o.alpha, i0: &o.i0, film },
-            None => Self { e0: &row.e0, n: &row.n, alpha: &row.alpha, i0: &row.i0, film },
+            Some(o) => {
+                Self { e0: &o.e0, n: &o.n, alpha: &o.alpha, i0: &o.i0, still, stirred }
+            }
+            None => {
+                Self { e0: &row.e0, n: &row.n, alpha: &row.alpha, i0: &row.i0, still, stirred }
+            }
         })
     }
 }

@@ -18,8 +18,6 @@ pub struct Plating {
     pub alpha: f64,
     /// Exchange current density, A/m2.
     pub i0: f64,
-    /// Mass transfer coefficient, m/s.
-    pub mass_transfer: f64,
 }
 
 /// Hydrogen evolution.
@@ -58,17 +56,18 @@ impl Plating {
         self.e0_v + ln_molar(c) / (self.n * f)
     }
 
-    /// Limiting current density at concentration `c` (mol/m3), A/m2.
-    pub fn limit(&self, c: f64) -> f64 {
-        self.n * FARADAY * self.mass_transfer * c
+    /// Limiting current density at concentration `c` (mol/m3) where the film lets through `k`
+    /// (m/s), A/m2.
+    pub fn limit(&self, k: f64, c: f64) -> f64 {
+        self.n * FARADAY * k * c
     }
 
-    /// At potential `e`, for an equilibrium potential already worked out; `c` in mol/m3.
-    pub fn at(&self, e: f64, equilibrium: f64, c: f64, f: f64) -> Partial {
-        if e >= equilibrium || c <= 0.0 {
+    /// At potential `e`, for an equilibrium potential and a limiting current density (A/m2)
+    /// already worked out.
+    pub fn at(&self, e: f64, equilibrium: f64, limit: f64, f: f64) -> Partial {
+        if e >= equilibrium || limit <= 0.0 {
             return Partial::default();
         }
-        let limit = self.limit(c);
         let (down, up) = both_ways(f * (e - equilibrium), self.alpha, self.n - self.alpha);
         let b = self.i0 * (down - up);
         if b.is_infinite() {
@@ -109,8 +108,7 @@ mod tests {
     use super::super::constants::{REFERENCE_K, inverse_thermal_voltage};
     use super::*;
 
-    const COPPER: Plating =
-        Plating { e0_v: 0.34, n: 2.0, alpha: 0.5, i0: 10.0, mass_transfer: 3e-6 };
+    const COPPER: Plating = Plating { e0_v: 0.34, n: 2.0, alpha: 0.5, i0: 10.0 };
     const H2: Hydrogen = Hydrogen { i0: 1e-3, alpha: 0.5 };
 
     #[test]
@@ -118,13 +116,14 @@ mod tests {
         let f = inverse_thermal_voltage(REFERENCE_K);
         let equilibrium = COPPER.equilibrium_v(500.0, f);
         // Far below equilibrium: the limiting current n F k c.
-        let far = COPPER.at(equilibrium - 2.0, equilibrium, 500.0, f).i;
+        let limit = COPPER.limit(3e-6, 500.0);
+        let far = COPPER.at(equilibrium - 2.0, equilibrium, limit, f).i;
         assert!((far / (2.0 * FARADAY * 3e-6 * 500.0) - 1.0).abs() < 1e-9);
         // Just below: linear, i = i0 n f (equilibrium - e).
-        let near = COPPER.at(equilibrium - 1e-6, equilibrium, 500.0, f).i;
+        let near = COPPER.at(equilibrium - 1e-6, equilibrium, limit, f).i;
         assert!((near / (10.0 * 2.0 * f * 1e-6) - 1.0).abs() < 1e-4);
-        assert_eq!(COPPER.at(equilibrium + 0.1, equilibrium, 500.0, f).i, 0.0);
-        assert_eq!(COPPER.at(equilibrium - 100.0, equilibrium, 500.0, f).i, COPPER.limit(500.0));
+        assert_eq!(COPPER.at(equilibrium + 0.1, equilibrium, limit, f).i, 0.0);
+        assert_eq!(COPPER.at(equilibrium - 100.0, equilibrium, limit, f).i, limit);
         // Hydrogen equilibrium: 59.16 mV a pH unit at 25 degC (any text).
         assert!((Hydrogen::equilibrium_v(3.5, f) + 3.5 * 0.059_16).abs() < 1e-5);
     }
@@ -135,12 +134,13 @@ mod tests {
         let (equilibrium, h) = (COPPER.equilibrium_v(500.0, f), Hydrogen::equilibrium_v(3.5, f));
         for below in [0.001, 0.05, 0.3, 0.8] {
             let d = 1e-7;
-            let metal = |e: f64| COPPER.at(e, equilibrium, 500.0, f).i;
+            let limit = COPPER.limit(3e-6, 500.0);
+            let metal = |e: f64| COPPER.at(e, equilibrium, limit, f).i;
             let gas = |e: f64| H2.at(e, h, f).i;
             let (e, g) = (equilibrium - below, h - below);
             let want = (metal(e + d) - metal(e - d)) / (2.0 * d);
             assert!(
-                (COPPER.at(e, equilibrium, 500.0, f).slope - want).abs() < 1e-5 * want.abs() + 1e-4
+                (COPPER.at(e, equilibrium, limit, f).slope - want).abs() < 1e-5 * want.abs() + 1e-4
             );
             let want = (gas(g + d) - gas(g - d)) / (2.0 * d);
             assert!((H2.at(g, h, f).slope / want - 1.0).abs() < 1e-5);

@@ -20,9 +20,6 @@
 use super::conductivity::{self, temperature_factor};
 use super::range::Range;
 
-/// Rise of the free coefficients with temperature, 1/K of their value at 25 degC.
-pub const PER_K: f64 = 0.024;
-
 /// Current density at which silver's free coefficient was compared with a film of three ions.
 pub const SILVER: Range = Range {
     law: "film",
@@ -60,10 +57,11 @@ pub struct Excess {
 }
 
 impl Film {
-    /// At the bath's temperature `t_k`.
+    /// At the bath's temperature `t_k`, the free coefficient rising by `per_k` (1/K, of its
+    /// value at 25 degC).
     #[must_use]
-    pub fn at(&self, t_k: f64) -> Self {
-        Self { free: self.free * temperature_factor(PER_K, t_k), ..*self }
+    pub fn at(&self, per_k: f64, t_k: f64) -> Self {
+        Self { free: self.free * temperature_factor(per_k, t_k), ..*self }
     }
 
     /// What a flux `n` >= 0 (mol/(m2 s)) builds up; infinite where nothing carries it off.
@@ -215,7 +213,7 @@ mod tests {
     fn warmth_is_held() {
         let film = Film { free: 1.0, forced: 2.0 };
         for (t, factor) in [(0.0, 1.0), (-5.0, 0.88), (40.0, 1.96), (-60.0, 0.4), (90.0, 2.5)] {
-            let warm = film.at(REFERENCE_K + t);
+            let warm = film.at(0.024, REFERENCE_K + t);
             assert!((warm.free - factor).abs() < 1e-12 && warm.forced == 2.0, "{t}");
         }
         // 0.5 A/cm2 on sterling at 25 degC, by hand: N = 0.04084, dc = (0.04084/2.4e-6)^(3/4).

@@ -3,11 +3,19 @@
 use super::operating::{Operating, cell_open_v};
 use super::outcome::Stop;
 use super::setup::{CutoffOn, Setup};
-use super::state::{CORE, DEPTH, SURFACE, Segments, State, shares};
+use super::state::{BATH, CORE, DEPTH, SURFACE, Segments, State, shares};
 use crate::laws::cell;
 
 /// The ends that a margin is watched for, in the order that settles a tie.
-pub const WATCHED: [Stop; 5] = [Stop::Depth, Stop::Floor, Stop::Empty, Stop::Empty, Stop::Hot];
+pub const WATCHED: [Stop; 7] = [
+    Stop::Depth,
+    Stop::Floor,
+    Stop::Empty,
+    Stop::Empty,
+    Stop::Hot,
+    Stop::Boil,
+    Stop::Freeze,
+];
 
 /// How far off each end is; it has come when its margin is at or under zero. Infinite
 /// where it does not apply. Each in its own unit.
@@ -38,15 +46,17 @@ pub fn margins_off(setup: &Setup, y: &State, segments: Segments) -> Option<Margi
 fn margins_with(setup: &Setup, y: &State, volts: f64) -> Margins {
     let p = &setup.piece;
     let mut out = [f64::INFINITY; WATCHED.len()];
-    out[0] = p.depth - y[DEPTH];
+    out[0] = p.walls.charge_depth(p.depth) - y[DEPTH];
     if let Some(floor) = p.floor {
-        out[1] = p.thickness - y[DEPTH] - floor;
+        out[1] = p.walls.charge_depth(p.thickness - floor) - y[DEPTH];
     }
     if let Some(pack) = setup.source.pack() {
         out[2] = shares(pack, y).0;
         out[3] = volts - pack.cell.cutoff_v;
         out[4] = pack.temperature_limit_k - cell::hot_spot(y[CORE], y[SURFACE]);
     }
+    out[5] = setup.bath.boil_k - y[BATH];
+    out[6] = y[BATH] - setup.bath.freeze_k;
     out
 }
 

@@ -2,10 +2,11 @@
 //! from states on one side and tallies on the other.
 
 use super::operating::Operating;
-use super::outcome::{Run, Stop, Wells};
+use super::outcome::{NIGHT_S, Run, Silver, Stop, Wells};
 use super::simulate::March;
 use super::state::{
-    BATH, BATH_LOSS, CELL_HEAT, CHARGE, CHEMICAL, CONTACT_HEAT, DEPTH, LEAD_HEAT, TERMINAL, shares,
+    BATH, BATH_LOSS, CELL_HEAT, CHARGE, CHEMICAL, CONTACT_HEAT, DEPTH, HELD, LEAD_HEAT, LOOSE,
+    METAL, TERMINAL, shares,
 };
 use crate::laws::faraday;
 
@@ -23,8 +24,9 @@ impl March<'_> {
         Run {
             stop,
             time_s: self.t,
-            depth_m: y[DEPTH],
-            undercut_m: y[DEPTH] / p.etch_factor,
+            depth_m: p.walls.floor(y[DEPTH]),
+            charge_depth_m: y[DEPTH],
+            undercut_m: p.walls.floor(y[DEPTH]) / p.walls.etch_factor,
             charge_c: charge,
             energy_j: energy,
             energy_residual: self.residual(energy),
@@ -42,6 +44,13 @@ impl March<'_> {
             peak_hot_spot_k: pack.map(|_| self.peaks.0),
             peak_surface_k: pack.map(|_| self.peaks.1),
             end_bath_k: y[BATH],
+            end_silver: self.silver(),
+            night_silver: {
+                let mut later = self.clone();
+                later.switch(false);
+                later.fall(NIGHT_S);
+                later.silver()
+            },
             metal_removed_kg: mass,
             removed_kg: p.parts.iter().map(|(s, c)| (s.clone(), c.mass_share * mass)).collect(),
             wells_end: pack.map(|p| {
@@ -52,6 +61,20 @@ impl March<'_> {
             extremes: self.extremes,
             work,
         }
+    }
+
+    /// Where the silver of the run is: on the pan by its tallies, in solution by what is there
+    /// beyond the start.
+    fn silver(&self) -> Silver {
+        let (b, y) = (&self.setup.bath, &self.y);
+        let part = self.setup.piece.parts.iter().find(|(symbol, _)| symbol == "Ag");
+        let (Some(k), Some((_, part))) = (b.index_of("Ag"), part) else {
+            return Silver::default(); // none but what was dissolved before
+        };
+        let m = part.molar_mass;
+        let volume = if self.on { b.volume_of(&b.plating[k]) } else { b.volume };
+        let gained = volume * (y[METAL + k] - b.plating[k].c0);
+        Silver { loose: m * y[LOOSE], held: m * y[HELD], solution: m * gained }
     }
 
     /// Energy taken from the source, from states where there is a state for it.

@@ -17,7 +17,7 @@ mod trace;
 
 pub use onward::run_onward;
 pub use operating::{Operating, Solver};
-pub use outcome::{Extremes, Run, Stop, Wells, Work};
+pub use outcome::{Extremes, NIGHT_S, Run, Silver, Stop, Wells, Work};
 pub use session::{Bench, PackState};
 pub use setup::*;
 pub use simulate::{Precision, RunError, run, run_observed};

@@ -7,7 +7,7 @@
 
 use super::setup::{Pack, Setup, Source};
 use super::state::{BATH, CORE, METAL, METALS, Segments, State, U, shares};
-use crate::laws::anode::AnodeState;
+use crate::laws::anode::{Anode, AnodeState};
 use crate::laws::cathode::Hydrogen;
 use crate::laws::{cell, conductivity, constants};
 
@@ -38,11 +38,12 @@ pub struct Operating {
     pub plating: [f64; METALS],
     /// Equilibrium potentials of the plating metals, V.
     pub equilibrium_v: [f64; METALS],
-    /// Current density of hydrogen, A/m2.
+    /// Current density of hydrogen, on the core area, A/m2.
     pub hydrogen: f64,
     /// Equilibrium potential of hydrogen, V.
     pub hydrogen_equilibrium_v: f64,
-    /// Current over the limiting currents of the plating metals; infinite with none.
+    /// Current over the limiting currents of the plating metals on their areas; 0 without a
+    /// current, infinite where no metal plates.
     pub cathode_load: f64,
     /// Voltage of a cell, V (0 without cells).
     pub cell_v: f64,
@@ -82,6 +83,10 @@ struct BathState<'a> {
     setup: &'a Setup,
     f: f64,
     metals: [f64; METALS],
+    /// Limiting current densities of the plating metals, A/m2.
+    limits: [f64; METALS],
+    /// The sheet, its film as warm as the bath.
+    sheet: Anode,
     equilibrium_v: [f64; METALS],
     hydrogen_equilibrium_v: f64,
     /// The pan's potential without current: the noblest couple that is there.
@@ -95,7 +100,7 @@ struct BathState<'a> {
 struct Pan {
     plating: [f64; METALS],
     hydrogen: f64,
-    /// Sum, A/m2, and its derivative by the potential.
+    /// Their current, A, and its derivative by the potential, A/V.
     total: f64,
     slope: f64,
     /// How far the nearest potential is at which another metal or hydrogen sets in, V.
@@ -168,34 +173,35 @@ impl<'a> Solver<'a> {
         anode_equilibrium: f64,
     ) -> (f64, f64, Pan) {
         let b = &self.setup.bath;
-        let area = b.cathode_area;
         let bare = self.setup.piece.exposed_area;
         let ohm = source.ohm + bath.bath_ohm + self.setup.leads.resistance;
         let balance = |e: f64| {
             let pan = bath.pan(e);
-            let i = area * pan.total;
-            let (sheet_v, slope) = b.anode.potential(i / bare, bath.anode_c, bath.f);
+            let i = pan.total;
+            let (sheet_v, log_slope) = bath.sheet.potential(i / bare, bath.anode_c, bath.f);
             let g = over - i * ohm - (sheet_v - anode_equilibrium) + e;
-            let per_amp = ohm + slope / bare;
-            (g, 1.0 - area * pan.slope * per_amp, pan.last_step_v())
+            // The sheet's slope by the pan's potential through d(ln i): without a current the
+            // film's slope by the current has no end.
+            let sheet = if i > 0.0 { log_slope * pan.slope / i } else { 0.0 };
+            (g, 1.0 - pan.slope * ohm - sheet, pan.last_step_v())
         };
         if !source.limit.is_finite()
             && let Some(e) = self.near_the_guess(balance)
         {
             let pan = bath.pan(e);
-            return (area * pan.total, bath.top + e, pan);
+            return (pan.total, bath.top + e, pan);
         }
         // No more can flow than through the resistances alone, nor than the limit, and
         // hydrogen alone would carry that at `low`: from there on Newton's step is never
         // lost in an exponential.
         let most = (over / ohm).min(source.limit);
-        let low = bath.hydrogen_equilibrium_v - b.hydrogen.below_equilibrium_v(most / area, bath.f);
+        let low = bath.hydrogen_equilibrium_v - b.hydrogen.below_equilibrium_v(most / b.core_area, bath.f);
         let low = (low - bath.top).min(0.0);
         if source.limit.is_finite() {
             // The limit holds when at its current there are still volts left over.
             let held = |e: f64| {
                 let pan = bath.pan(e);
-                (source.limit - area * pan.total, -area * pan.slope, pan.last_step_v())
+                (source.limit - pan.total, -pan.slope, pan.last_step_v())
             };
             let reached = held(low).0 <= 0.0;
             let e = if reached { self.root(held, low) } else { low };
@@ -205,7 +211,7 @@ impl<'a> Solver<'a> {
         }
         let e = self.root(balance, low);
         let pan = bath.pan(e);
-        ((area * pan.total).min(source.limit), bath.top + e, pan)
+        (pan.total.min(source.limit), bath.top + e, pan)
     }
 
     /// Root of a rising function by Newton's method alone, from the last one, where that comes
@@ -319,6 +325,12 @@ impl<'a> BathState<'a> {
             metals[k] = y[METAL + k].max(0.0);
             equilibrium_v[k] = metal.law.equilibrium_v(metals[k], f);
         }
+        let sum = metals.iter().sum();
+        let mut limits = [0.0; METALS];
+        for (k, metal) in b.plating.iter().enumerate() {
+            let film = metal.film.at(b.transfer_beta, y[BATH]);
+            limits[k] = metal.law.limit(film.to_pan(sum), metals[k]);
+        }
         let hydrogen_equilibrium_v = Hydrogen::equilibrium_v(b.ph, f);
         let there = (0..b.plating.len()).filter(|k| metals[*k] > 0.0);
         let top = there.map(|k| equilibrium_v[k]).fold(hydrogen_equilibrium_v, f64::max);
@@ -327,6 +339,8 @@ impl<'a> BathState<'a> {
             setup,
             f,
             metals,
+            limits,
+            sheet: Anode { film: b.anode.film.at(b.transfer_beta, y[BATH]), ..b.anode },
             equilibrium_v,
             hydrogen_equilibrium_v,
             top,
@@ -341,20 +355,21 @@ impl<'a> BathState<'a> {
         let mut pan = Pan { corner: f64::INFINITY, ..Pan::default() };
         for (k, metal) in b.plating.iter().enumerate() {
             let own = self.equilibrium_v[k] - self.top;
-            let partial = metal.law.at(e, own, self.metals[k], self.f);
+            let partial = metal.law.at(e, own, self.limits[k], self.f);
             if self.metals[k] > 0.0 {
                 pan.corner = pan.corner.min((e - own).abs());
             }
+            let area = b.area_of(metal);
             pan.plating[k] = partial.i;
-            pan.total += partial.i;
-            pan.slope += partial.slope;
+            pan.total += area * partial.i;
+            pan.slope += area * partial.slope;
         }
         let own = self.hydrogen_equilibrium_v - self.top;
         let gas = b.hydrogen.at(e, own, self.f);
         pan.corner = pan.corner.min((e - own).abs());
         pan.hydrogen = gas.i;
-        pan.total += gas.i;
-        pan.slope += gas.slope;
+        pan.total += b.core_area * gas.i;
+        pan.slope += b.core_area * gas.slope;
         pan
     }
 }
@@ -368,9 +383,9 @@ fn finish(
 ) -> Operating {
     let setup = bath.setup;
     let b = &setup.bath;
-    let anode = b.anode.at(current / setup.piece.exposed_area, bath.anode_c, bath.f);
+    let anode = bath.sheet.at(current / setup.piece.exposed_area, bath.anode_c, bath.f);
     let bath_v = anode.potential_v - cathode_v + current * bath.bath_ohm;
-    let limits: f64 = b.plating.iter().zip(bath.metals).map(|(m, c)| m.law.limit(c)).sum();
+    let limits: f64 = b.plating.iter().zip(bath.limits).map(|(m, l)| b.area_of(m) * l).sum();
     // Seen from the side that a last digit of the current moves less.
     let weak = current > 0.0 && source.ohm > 10.0 * (bath.bath_ohm + setup.leads.resistance);
     let source_v = if current >= source.limit || weak {
@@ -393,7 +408,7 @@ fn finish(
         equilibrium_v: bath.equilibrium_v,
         hydrogen: pan.hydrogen,
         hydrogen_equilibrium_v: bath.hydrogen_equilibrium_v,
-        cathode_load: current / (b.cathode_area * limits),
+        cathode_load: if current > 0.0 { current / limits } else { 0.0 },
         cell_v: source.cell_open_v - current / source.parallel * source.cell_ohm,
         cell_open_v: source.cell_open_v,
         mean_open_v: source.mean_open_v,

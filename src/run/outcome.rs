@@ -16,6 +16,10 @@ pub enum Stop {
     Empty,
     /// A cell's hot spot at its limit.
     Hot,
+    /// The bath boils.
+    Boil,
+    /// The bath freezes.
+    Freeze,
     /// Time limit reached.
     Time,
     /// The source cannot push a current at all.
@@ -39,8 +43,10 @@ pub struct Run {
     pub stop: Stop,
     /// How long it took, s.
     pub time_s: f64,
-    /// Depth reached, m.
+    /// Depth of the floor reached, m.
     pub depth_m: f64,
+    /// Depth that the charge is worth over the bare area, m: the walls have their share of it.
+    pub charge_depth_m: f64,
     /// Undercut at each edge, m.
     pub undercut_m: f64,
     /// Charge through the bath, C.
@@ -77,6 +83,10 @@ pub struct Run {
     pub peak_surface_k: Option<f64>,
     /// Bath temperature at the end, K.
     pub end_bath_k: f64,
+    /// Where the silver of this run is at its end.
+    pub end_silver: Silver,
+    /// Where it is after [`NIGHT_S`] more, the current off.
+    pub night_silver: Silver,
     /// Metal dissolved, kg.
     pub metal_removed_kg: f64,
     /// Metal dissolved by element, kg.
@@ -87,6 +97,27 @@ pub struct Run {
     pub extremes: Extremes,
     /// What it took to work out.
     pub work: Work,
+}
+
+/// A night in the pan, s.
+pub const NIGHT_S: f64 = 12.0 * 3600.0;
+
+/// Where the silver that a run dissolved is, kg.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Silver {
+    /// Loose on the pan, as sludge.
+    pub loose: f64,
+    /// Held on the pan.
+    pub held: f64,
+    /// In solution; under nothing where the pan took of what was dissolved before.
+    pub solution: f64,
+}
+
+impl Silver {
+    /// On the pan, loose or held.
+    pub fn down(&self) -> f64 {
+        self.loose + self.held
+    }
 }
 
 /// Extremes on the way.
@@ -104,6 +135,8 @@ pub struct Extremes {
     pub bath_k: f64,
     /// Dissolved plating metals at the end, mol/m3, in the setup's order.
     pub metals_end: [f64; METALS],
+    /// When so much silver lay on the pan that it shows as a dark bloom, s; none if it never did.
+    pub bloom_s: Option<f64>,
     /// Whether a supply's current limit held at the start, and at the end.
     pub limited: (bool, bool),
 }
@@ -117,6 +150,7 @@ impl Extremes {
         surface_mol_per_m3: 0.0,
         bath_k: f64::NEG_INFINITY,
         metals_end: [0.0; METALS],
+        bloom_s: None,
         limited: (false, false),
     };
 }

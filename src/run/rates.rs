@@ -1,11 +1,12 @@
 //! How fast the state changes, at an operating point already solved.
 
 use super::operating::{Operating, Solver};
-use super::setup::{Pack, Setup};
+use super::setup::{Bath, Pack, Setup};
 use super::state::{
-    BATH, BATH_LOSS, CELL_HEAT, CHARGE, CHEMICAL, CONTACT_HEAT, CORE, DEPTH, LEAD_HEAT, METAL, Q1,
-    Q2, SIZE, SURFACE, State, TERMINAL, U,
+    BATH, BATH_LOSS, CELL_HEAT, CHARGE, CHEMICAL, CONTACT_HEAT, CORE, DEPTH, HELD, LEAD_HEAT,
+    LOOSE, LOOSE_TIME, METAL, ON_TIME, PAN_COPPER, Q1, Q2, SIZE, SURFACE, State, TERMINAL, U,
 };
+use crate::laws::rest_fall::{COPPER_PER_SILVER, Fall};
 use crate::laws::{cell, constants, convection, faraday};
 
 /// Rates of change, each in its unit a second.
@@ -44,20 +45,46 @@ fn pack_rates(pack: &Pack, ambient_k: f64, y: &State, at: &Operating, dy: &mut S
 fn bath_rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
     let b = &setup.bath;
     let i = at.current;
-    let mut pan_heat = at.hydrogen * (at.hydrogen_equilibrium_v - at.cathode_v);
-    let mut pan_work = at.hydrogen * at.hydrogen_equilibrium_v;
+    let gas = b.core_area * at.hydrogen;
+    let mut pan_heat = gas * (at.hydrogen_equilibrium_v - at.cathode_v);
+    let mut pan_work = gas * at.hydrogen_equilibrium_v;
+    let loose = b.loose.share(at.cathode_load);
     for (k, metal) in b.plating.iter().enumerate() {
-        let plated = at.plating[k];
+        let plated = b.area_of(metal) * at.plating[k];
         pan_heat += plated * (at.equilibrium_v[k] - at.cathode_v);
         pan_work += plated * at.equilibrium_v[k];
-        let out = b.cathode_area * plated / (metal.law.n * constants::FARADAY);
-        dy[METAL + k] = (i * metal.mol_per_coulomb - out) / b.volume;
+        let out = plated / (metal.law.n * constants::FARADAY);
+        dy[METAL + k] = (i * metal.mol_per_coulomb - out) / b.volume_of(metal);
+        match metal.symbol.as_str() {
+            "Ag" => (dy[LOOSE], dy[HELD]) = (loose * out, (1.0 - loose) * out),
+            "Cu" => dy[PAN_COPPER] = out,
+            _ => {}
+        }
+    }
+    if i > 0.0 {
+        (dy[LOOSE_TIME], dy[ON_TIME]) = (loose, 1.0);
+        on_a_copper_pan(b, y, dy);
     }
     let loss = b.heat_loss * (y[BATH] - setup.ambient_k);
     let heat = i * i * at.bath_ohm
         + i * (at.anode.activation_v + at.anode.concentration_v)
-        + b.cathode_area * pan_heat;
+        + pan_heat;
     dy[BATH] = (heat - loss) / b.heat_capacity;
     dy[BATH_LOSS] = loss;
-    dy[CHEMICAL] = i * at.anode_equilibrium_v - b.cathode_area * pan_work;
+    dy[CHEMICAL] = i * at.anode_equilibrium_v - pan_work;
+}
+
+/// A pan of copper takes silver by itself, where no current arrives. What falls in a rest is
+/// worked out at its end (`session.rs`).
+fn on_a_copper_pan(b: &Bath, y: &State, dy: &mut State) {
+    let Some(silver) = b.index_of("Ag").filter(|_| b.pan_is_copper) else {
+        return;
+    };
+    let area = (b.cathode_area - b.spread_area).max(0.0);
+    let rate = Fall { area, transfer: b.rest_transfer, volume: b.volume }.rate(y[METAL + silver]);
+    dy[METAL + silver] -= rate / b.volume_of(&b.plating[silver]);
+    dy[LOOSE] += rate;
+    if let Some(copper) = b.index_of("Cu") {
+        dy[METAL + copper] += COPPER_PER_SILVER * rate / b.volume_of(&b.plating[copper]);
+    }
 }

@@ -7,7 +7,8 @@ use super::outcome::{Extremes, Stop, Wells};
 use super::setup::Setup;
 use super::simulate::{March, Precision, RunError};
 use super::state::{
-    BATH, CHARGE, CORE, DEPTH, METAL, METALS, Q1, Q2, SURFACE, TALLY, U, shares, start,
+    BATH, CHARGE, CORE, DEPTH, HELD, LOOSE, LOOSE_TIME, METAL, METALS, ON_TIME, PAN_COPPER, Q1, Q2,
+    SURFACE, TALLY, U, depth_of, shares, start,
 };
 use super::stepper::Step;
 use crate::laws::cell;
@@ -70,6 +71,7 @@ impl<'a> Bench<'a> {
         let stop = self.go_on(until)?;
         self.last_source_v = self.march.at.source_v;
         self.march.switch(false);
+        self.march.note_metals();
         Ok(stop)
     }
 
@@ -79,7 +81,11 @@ impl<'a> Bench<'a> {
     /// As [`Bench::on`].
     pub fn off(&mut self, duration: f64) -> Result<(), RunError> {
         let until = self.march.t + duration;
-        self.go_on(until).map(|_| ())
+        self.go_on(until)?;
+        self.march.fall(duration);
+        self.march.restart();
+        self.march.note_metals();
+        Ok(())
     }
 
     fn go_on(&mut self, until: f64) -> Result<Option<Stop>, RunError> {
@@ -109,7 +115,7 @@ impl<'a> Bench<'a> {
         self.weak.and_then(|w| w.empty_at)
     }
 
-    /// Hangs the next piece: depth zero, in the same bath or a fresh one.
+    /// Hangs the next piece: depth zero, in the same bath or a fresh one; the pan stays as it is.
     pub fn next_piece(&mut self, fresh_bath: bool) {
         let from = start(self.march.setup);
         let y = &mut self.march.y;
@@ -130,11 +136,14 @@ impl<'a> Bench<'a> {
         self.march.switch(false);
     }
 
-    /// Puts charge, depth and dissolved metal back to the start; heat stays.
+    /// Puts charge, depth, dissolved metal and pan back to the start; heat stays.
     pub fn refill(&mut self) {
         let from = start(self.march.setup);
         let y = &mut self.march.y;
-        (y[Q1], y[Q2], y[DEPTH]) = (from[Q1], from[Q2], 0.0);
+        (y[Q1], y[Q2]) = (from[Q1], from[Q2]);
+        for k in [DEPTH, LOOSE, HELD, PAN_COPPER, LOOSE_TIME, ON_TIME] {
+            y[k] = from[k];
+        }
         y[METAL..TALLY].copy_from_slice(&from[METAL..TALLY]);
         self.march.switch(false);
     }
@@ -171,9 +180,14 @@ impl<'a> Bench<'a> {
         self.march.t
     }
 
-    /// Depth of the piece that hangs, m.
+    /// Depth of the floor of the piece that hangs, m.
     pub fn depth_m(&self) -> f64 {
-        self.march.y[DEPTH]
+        depth_of(self.march.setup, &self.march.y)
+    }
+
+    /// Silver on the pan since the bench was set up, mol: loose, and held.
+    pub fn pan_silver_mol(&self) -> (f64, f64) {
+        (self.march.y[LOOSE], self.march.y[HELD])
     }
 
     /// Hot spot of the worst-placed cell, K; none without cells.

@@ -5,6 +5,9 @@ use crate::laws::cathode::{Hydrogen, Plating};
 pub use crate::laws::cell::CutoffOn;
 use crate::laws::curve::Curve;
 use crate::laws::faraday::Constituent;
+use crate::laws::film::Film;
+use crate::laws::loose::Thresholds;
+use crate::laws::walls::Walls;
 use crate::laws::wells::Wells;
 
 /// All that a run needs to know.
@@ -37,14 +40,14 @@ pub struct Piece {
     pub exposed_area: f64,
     /// Current efficiency, 0..=1.
     pub efficiency: f64,
-    /// Target depth, m.
+    /// Target depth of the floor, m.
     pub depth: f64,
     /// Sheet thickness, m.
     pub thickness: f64,
     /// Least metal left under the recess, m; none when not watched.
     pub floor: Option<f64>,
-    /// Depth over undercut.
-    pub etch_factor: f64,
+    /// The edges of the drawing, and depth over undercut.
+    pub walls: Walls,
 }
 
 /// A metal that the pan takes up.
@@ -54,6 +57,11 @@ pub struct PlatingMetal {
     pub symbol: String,
     /// Kinetics.
     pub law: Plating,
+    /// The film at the pan.
+    pub film: Film,
+    /// Whether it is the bath's own, there in all of the bath, or comes of the piece alone and
+    /// stays under it while the current is on.
+    pub of_bath: bool,
     /// Concentration at the start, mol/m3.
     pub c0: f64,
     /// Rate at which a coulomb through the sheet brings it into the bath, mol/C.
@@ -81,16 +89,53 @@ pub struct Bath {
     pub hydrogen: Hydrogen,
     /// pH, fixed.
     pub ph: f64,
+    /// Rise of the films' free coefficients with temperature, 1/K.
+    pub transfer_beta: f64,
     /// Wetted area of the pan, m2.
     pub cathode_area: f64,
+    /// Area of it that the bath's own metals and hydrogen take, m2.
+    pub core_area: f64,
+    /// Area of it that the piece's metals take, m2.
+    pub spread_area: f64,
+    /// Loads of the pan between which silver turns loose.
+    pub loose: Thresholds,
+    /// Film of silver that falls on copper: m/s at 1 mol/m3.
+    pub rest_transfer: f64,
+    /// Whether the pan itself is of copper, so that silver falls on all of it, at any time.
+    pub pan_is_copper: bool,
     /// Volume, m3.
     pub volume: f64,
+    /// Volume that what leaves the piece stays in while the current is on, m3.
+    pub reach: f64,
+    /// Dissolved main metal at which a salt film forms, mol/m3; none where stock knows none.
+    pub solubility: Option<f64>,
     /// Heat capacity, J/K.
     pub heat_capacity: f64,
     /// Heat loss, W/K.
     pub heat_loss: f64,
     /// Temperature at the start, K.
     pub temperature_k: f64,
+    /// Temperature at which it boils, K.
+    pub boil_k: f64,
+    /// Temperature at which it freezes, K.
+    pub freeze_k: f64,
+}
+
+impl Bath {
+    /// Area of the pan on which a metal comes down, m2.
+    pub fn area_of(&self, metal: &PlatingMetal) -> f64 {
+        if metal.of_bath { self.core_area } else { self.spread_area }
+    }
+
+    /// Volume in which a metal is there while the current is on, m3.
+    pub fn volume_of(&self, metal: &PlatingMetal) -> f64 {
+        if metal.of_bath { self.volume } else { self.reach }
+    }
+
+    /// Where a metal stands among those that plate.
+    pub fn index_of(&self, symbol: &str) -> Option<usize> {
+        self.plating.iter().position(|m| m.symbol == symbol)
+    }
 }
 
 /// The leads.

@@ -5,10 +5,14 @@ use super::operating::{Operating, Solver};
 use super::outcome::{Extremes, Run, Stop, Work};
 use super::rates::rates;
 use super::setup::{Setup, Source};
-use super::state::{BATH, CORE, DEPTH, METAL, Q1, SIZE, SURFACE, State, TALLY, U};
-use super::state::{Segments, start};
+use super::state::{
+    BATH, CORE, DEPTH, HELD, LOOSE, METAL, METALS, ON_TIME, LOOSE_TIME, PAN_COPPER, Q1, SIZE, SURFACE, Segments,
+    State, TALLY, U, start,
+};
 use super::stepper::Step;
 use crate::laws::cell;
+use crate::laws::constants::FARADAY;
+use crate::laws::rest_fall::Fall;
 use std::fmt;
 
 /// How finely a run is followed.
@@ -106,11 +110,13 @@ pub(super) struct March<'a> {
     pub(super) y: State,
     dy: State,
     pub(super) at: Operating,
-    on: bool,
+    pub(super) on: bool,
     segments: Segments,
     pub(super) peaks: (f64, f64),
     pub(super) extremes: Extremes,
     pub(super) work: Work,
+    /// Dissolved plating metals when the current last went on, mol/m3.
+    pub(super) begun: [f64; METALS],
     /// Steps up to the last switch: a session of many pieces may take more than one run.
     before: u64,
 }
@@ -146,6 +152,7 @@ impl<'a> March<'a> {
             peaks: (cell::hot_spot(y[CORE], y[SURFACE]), y[SURFACE]),
             extremes,
             work: Work { evaluations: 1, ..Work::default() },
+            begun: metals_of(&y),
             before: 0,
         };
         march.note_extremes();
@@ -203,11 +210,50 @@ impl<'a> March<'a> {
 
     /// Switches the current on or off.
     pub(super) fn switch(&mut self, on: bool) {
+        if self.on && !on {
+            self.mix();
+        } else if on && !self.on {
+            self.begun = metals_of(&self.y);
+        }
         self.on = on;
         self.before = self.work.steps + self.work.rejected;
         self.restart();
         self.segments = events::next_segments(self.setup, &self.y, &self.dy);
         self.restart();
+    }
+
+    /// What left the piece and stayed under it spreads over the bath.
+    fn mix(&mut self) {
+        let b = &self.setup.bath;
+        for (k, metal) in b.plating.iter().enumerate().filter(|(_, m)| !m.of_bath) {
+            let c = &mut self.y[METAL + k];
+            *c = self.begun[k] + (*c - self.begun[k]) * (b.volume_of(metal) / b.volume);
+        }
+    }
+
+    /// Silver that falls on the pan's copper in a rest of `t` s, and the copper that goes into
+    /// the bath for it. On the core and, where the deposit is loose, as much again twice over
+    /// (judgement); on all of a pan of copper, which does not run out.
+    pub(super) fn fall(&mut self, t: f64) {
+        let (b, y) = (&self.setup.bath, &mut self.y);
+        let Some(silver) = b.index_of("Ag") else {
+            return;
+        };
+        let loose = if y[ON_TIME] > 0.0 { y[LOOSE_TIME] / y[ON_TIME] } else { 0.0 };
+        let (area, copper) = match b.pan_is_copper {
+            true => (b.cathode_area, f64::INFINITY),
+            false => (b.core_area * (1.0 + 2.0 * loose), y[PAN_COPPER]),
+        };
+        let fall = Fall { area, transfer: b.rest_transfer, volume: b.volume };
+        let rested = fall.after(y[METAL + silver], copper, t);
+        y[METAL + silver] = rested.silver;
+        y[LOOSE] += rested.fallen;
+        if !b.pan_is_copper {
+            y[PAN_COPPER] = (y[PAN_COPPER] - rested.copper).max(0.0);
+        }
+        if let Some(copper) = b.index_of("Cu") {
+            y[METAL + copper] += rested.copper / b.volume;
+        }
     }
 
     fn margins(&self) -> Margins {
@@ -250,6 +296,7 @@ impl<'a> March<'a> {
                 self.note_peaks(step.pair_between(share, (CORE, SURFACE)));
             }
         }
+        self.note_bloom(&step);
         self.t = step.t + step.h;
         self.y = step.to;
         self.dy = *step.last_rates();
@@ -381,7 +428,31 @@ impl<'a> March<'a> {
         self.note_extremes();
     }
 
+    /// When a gram of silver for each square metre lies on the pan, by the straight line of the
+    /// step: enough to see (judgement).
+    fn note_bloom(&mut self, step: &Step) {
+        const SEEN_KG_PER_M2: f64 = 1e-3;
+        let (b, parts) = (&self.setup.bath, &self.setup.piece.parts);
+        let part = parts.iter().find(|(symbol, _)| symbol == "Ag").map(|(_, part)| part);
+        let (Some(part), None) = (part.filter(|_| self.on), self.extremes.bloom_s) else {
+            return;
+        };
+        let seen = SEEN_KG_PER_M2 * b.spread_area / part.molar_mass;
+        let lies = |y: &State| y[LOOSE] + y[HELD];
+        let (from, to) = (lies(&step.from), lies(&step.to));
+        if to >= seen {
+            let share = if to > from { ((seen - from) / (to - from)).max(0.0) } else { 0.0 };
+            self.extremes.bloom_s = Some(step.t + share * step.h);
+        }
+    }
+
+    /// Takes down what is dissolved now.
+    pub(super) fn note_metals(&mut self) {
+        self.extremes.metals_end = metals_of(&self.y);
+    }
+
     fn note_extremes(&mut self) {
+        self.note_metals();
         let (e, at) = (&mut self.extremes, &self.at);
         e.current_a = e.current_a.max(at.current);
         e.surface_mol_per_m3 = e.surface_mol_per_m3.max(at.anode.surface);
@@ -392,9 +463,12 @@ impl<'a> March<'a> {
         if at.cathode_load.is_finite() {
             e.cathode_load = e.cathode_load.max(at.cathode_load);
         }
-        e.metals_end.copy_from_slice(&self.y[METAL..TALLY]);
         e.limited.1 = limited(self.setup, at);
     }
+}
+
+fn metals_of(y: &State) -> [f64; METALS] {
+    std::array::from_fn(|k| y[METAL + k])
 }
 
 fn limited(setup: &Setup, at: &Operating) -> bool {
@@ -414,6 +488,12 @@ fn floors(setup: &Setup, y: &State) -> State {
     }
     floors[U] = 0.1;
     floors[DEPTH] = 0.01 * setup.piece.depth;
+    // What is plated, against what the piece gives on the way to its depth.
+    let piece = &setup.piece;
+    let worth = piece.walls.charge_depth(piece.depth).min(piece.thickness) * piece.exposed_area;
+    let charge = worth * piece.density * FARADAY / piece.equivalent_weight;
+    let plated = 0.1 * charge / FARADAY;
+    (floors[LOOSE], floors[HELD], floors[PAN_COPPER]) = (plated, plated, plated);
     for (floor, c) in floors[METAL..TALLY].iter_mut().zip(&y[METAL..TALLY]) {
         *floor = 1.0 + 0.1 * c;
     }

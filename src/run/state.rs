@@ -9,7 +9,7 @@ pub const METALS: usize = 2;
 pub type State = [f64; SIZE];
 
 /// Length of the state vector.
-pub const SIZE: usize = TALLY + 7;
+pub const SIZE: usize = TALLY + 8;
 /// Available charge of a cell, C.
 pub const Q1: usize = 0;
 /// Bound charge of a cell, C.
@@ -20,12 +20,20 @@ pub const U: usize = 2;
 pub const CORE: usize = 3;
 /// Surface temperature, K.
 pub const SURFACE: usize = 4;
-/// Depth, m.
+/// Depth that the charge is worth over the bare area, m.
 pub const DEPTH: usize = 5;
 /// Bath temperature, K.
 pub const BATH: usize = 6;
-/// Dissolved plating metals, mol/m3.
-pub const METAL: usize = 7;
+/// Silver loose on the pan, mol.
+pub const LOOSE: usize = 7;
+/// Silver held on the pan, mol.
+pub const HELD: usize = 8;
+/// Copper plated on the pan, mol.
+pub const PAN_COPPER: usize = 9;
+/// Integral of the loose share over the time with the current on, s.
+pub const LOOSE_TIME: usize = 10;
+/// Dissolved plating metals, mol/m3: of the piece's own, under it while the current is on.
+pub const METAL: usize = 11;
 /// The first tally; everything from here on is summed up but steers nothing.
 pub const TALLY: usize = METAL + METALS;
 /// Charge through the bath, C.
@@ -42,6 +50,8 @@ pub const BATH_LOSS: usize = TALLY + 4;
 pub const CHEMICAL: usize = TALLY + 5;
 /// Work at the source's terminals, J.
 pub const TERMINAL: usize = TALLY + 6;
+/// Time with the current on, s.
+pub const ON_TIME: usize = TALLY + 7;
 
 /// Which straight segments of the cell's curves a step follows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -74,9 +84,9 @@ pub fn shares(pack: &Pack, y: &State) -> (f64, f64) {
     (wells.available(y[Q1]), wells.total(y[Q1], y[Q2]))
 }
 
-/// Depth in a state, m.
-pub fn depth_of(y: &State) -> f64 {
-    y[DEPTH]
+/// Depth of the floor in a state, m.
+pub fn depth_of(setup: &Setup, y: &State) -> f64 {
+    setup.piece.walls.floor(y[DEPTH])
 }
 
 /// Hot spot of the worst-placed cell in a state, K; of no meaning without cells.

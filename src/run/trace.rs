@@ -19,8 +19,10 @@ pub struct Trace {
     pub source_v: Vec<f64>,
     /// Bath voltage, V.
     pub bath_v: Vec<f64>,
-    /// Depth, m.
+    /// Depth of the floor, m.
     pub depth_m: Vec<f64>,
+    /// Depth that the charge is worth over the bare area, m.
+    pub charge_depth_m: Vec<f64>,
     /// Charge passed, C.
     pub charge_c: Vec<f64>,
     /// Hot spot of a cell, K.
@@ -128,7 +130,8 @@ impl<'a> Sampler<'a> {
         out.current_a.push(at.current);
         out.source_v.push(at.source_v);
         out.bath_v.push(at.bath_v);
-        out.depth_m.push(y[DEPTH]);
+        out.depth_m.push(self.solver.setup.piece.walls.floor(y[DEPTH]));
+        out.charge_depth_m.push(y[DEPTH]);
         out.charge_c.push(y[CHARGE]);
         out.bath_k.push(y[BATH]);
         if let Some(pack) = self.solver.setup.source.pack() {

@@ -5,11 +5,12 @@ use super::rows::{self, Slot, Words, each, rows};
 use super::sourced::{Certainty, Key, Number, Points, Sourced, takes, within};
 use crate::laws::conductivity::CasteelAmis;
 use crate::laws::curve;
+use crate::laws::brine;
 use crate::laws::density::Laliberte;
 use crate::reader::short;
 use crate::units::{
     CurrentDensity, MolarConcentration, MolarMass, Quantity, Share, Temperature,
-    TemperatureCoefficient, Voltage,
+    TemperatureCoefficient, Velocity, Voltage,
 };
 use serde_json::{Map, Value};
 
@@ -29,8 +30,13 @@ rows! {
         concentration_min: Sourced<MolarConcentration> = "least the curve holds for", within("0.001 mol/L", "30 mol/L").turn(2);
         concentration_max: Sourced<MolarConcentration> = "most the curve holds for", within("0.001 mol/L", "30 mol/L").turn(2);
         copper_per_formula: Sourced<Number> = "copper ions a formula", within("0", "10").turn(2);
+        ions_per_formula: Option<Sourced<Number>> = "ions that a formula falls into", within("0", "20").optional().turn(2);
+        ions_per_acid: Option<Sourced<Number>> = "ions that a molecule of the acid falls into", within("0", "20").optional().turn(2);
+        chloride_per_formula: Option<Sourced<Number>> = "chloride ions a formula", within("0", "10").optional().turn(2);
         ph: Sourced<Number> = "pH of the fresh bath", within("-1", "14").turn(2);
         solubility: Vec<Solubility> = "dissolved metal at which a salt film forms", takes(SOLUBILITY).turn(3);
+        /// What the films carry.
+        transfer: Vec<Transfer> = "", takes("tables [[bath.transfer]] of element, face and pan").optional().turn(3);
         /// Kinds of hazard.
         cautions: Vec<String> = "", takes("").of(caution_words);
         /// Main metals that it suits.
@@ -45,6 +51,16 @@ rows! {
         curve: Curve = "", takes("a table [bath.curve] with kind = \"points\" or \"casteel-amis\"").turn(3);
         /// Density; a curve of points over molarity needs none.
         density: Option<DensityData> = "", takes("").turn(3);
+    }
+}
+
+rows! {
+    /// How fast a bath that stirs itself carries a metal, at a difference of 1 mol/m3.
+    Transfer {
+        /// Chemical symbol.
+        element: String = "", takes("\"Ag\" or \"Cu\"").of(main);
+        face: Sourced<Velocity> = "off the sheet's face", within("0.0001 um/s", "1000 um/s");
+        pan: Sourced<Velocity> = "to the pan", within("0.0001 um/s", "1000 um/s");
     }
 }
 
@@ -302,10 +318,34 @@ impl Bath {
         Some(Laliberte([d.c0.is.0, d.c1.is.0, d.c2.is.0, d.c3.is.0, d.c4.is.0]))
     }
 
-    /// Dissolved metal at which a salt film forms, mol/m3.
-    pub fn solubility_of(&self, symbol: &str) -> Option<f64> {
-        let row = self.solubility.iter().find(|s| s.element == symbol)?;
-        Some(row.amount.is.si())
+    /// Dissolved metal past which its salt comes out, mol/m3, for a concentration of the bath
+    /// (mol/m3): copper in brine by the chloride that holds it, else as stock has it.
+    pub fn solubility_of(&self, symbol: &str, c: f64) -> Option<f64> {
+        let row = self.solubility.iter().find(|s| s.element == symbol);
+        let stated = row.map(|row| row.amount.is.si());
+        let chloride = self.chloride_per_formula.as_ref().filter(|_| symbol == "Cu");
+        stated.or_else(|| Some(brine::solubility(chloride?.is.0 * c)))
+    }
+
+    /// Whether what does not dissolve of a metal falls as sludge and bares the face again,
+    /// rather than covering it.
+    pub fn sheds(&self, symbol: &str) -> bool {
+        symbol == "Cu" && self.chloride_per_formula.as_ref().is_some_and(|n| n.is.0 > 0.0)
+    }
+
+    /// Ions in the bath at a concentration of its salt (mol/m3), mol/kg of water: fully
+    /// dissociated; a litre counts as a kilogram of water where stock has no density, and a
+    /// salt whose ions it does not know as none.
+    pub fn ions(&self, c: f64) -> f64 {
+        let of = |n: &Option<Sourced<Number>>| n.as_ref().map_or(0.0, |n| n.is.0);
+        let molal = self.molality(c).unwrap_or(c / 1000.0);
+        let acid = self.acid_concentration.as_ref().map_or(0.0, |c| c.is.si() / 1000.0);
+        of(&self.ions_per_formula) * molal + of(&self.ions_per_acid) * acid
+    }
+
+    /// What the films carry of a metal, where the bath stirs itself.
+    pub fn transfer_of(&self, symbol: &str) -> Option<&Transfer> {
+        self.transfer.iter().find(|row| row.element == symbol)
     }
 }
 
@@ -352,7 +392,7 @@ mod tests {
                 assert!(super::CAUTIONS.iter().any(|(w, _)| w == word), "{}: {word}", bath.name);
             }
             for metal in &bath.suits {
-                assert!(bath.solubility_of(metal).is_some(), "{} {metal}", bath.name);
+                assert!(bath.solubility_of(metal, low).is_some(), "{} {metal}", bath.name);
             }
         }
     }

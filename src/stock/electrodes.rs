@@ -2,7 +2,7 @@
 
 use super::rows::rows;
 use super::sourced::{Number, Sourced, takes, within};
-use crate::units::{CurrentDensity, Velocity, Voltage};
+use crate::units::{CurrentDensity, TemperatureCoefficient, Velocity, Voltage};
 
 /// All electrode data.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -13,6 +13,8 @@ pub struct Electrodes {
     pub cathode: Vec<CathodeData>,
     /// Hydrogen at the pan.
     pub hydrogen: HydrogenData,
+    /// What falls on the pan, and how.
+    pub pan: PanData,
 }
 
 rows! {
@@ -31,6 +33,18 @@ rows! {
 
 /// A plating metal; the same numbers, the transfer coefficient being the cathodic one.
 pub type CathodeData = AnodeData;
+
+rows! {
+    /// What falls on the pan: how loose, and what falls by itself.
+    PanData {
+        loose_from: Sourced<Number> = "load of the pan at which silver begins to be loose", within("0", "1");
+        loose_all: Sourced<Number> = "load at which all of it is", within("0", "10");
+        loose_from_acid: Sourced<Number> = "the same at which it begins, with acid", within("0", "1");
+        loose_all_acid: Sourced<Number> = "the same at which all is, with acid", within("0", "10");
+        rest_transfer: Sourced<Velocity> = "silver that falls on copper by itself, at 1 mol/m3", within("0.0001 um/s", "1000 um/s");
+        transfer_beta: Sourced<TemperatureCoefficient> = "rise of what films carry that stir themselves", within("0 %/K", "10 %/K");
+    }
+}
 
 rows! {
     /// Hydrogen evolution.

@@ -76,6 +76,7 @@ impl Stock {
             "anode": self.electrodes.anode,
             "cathode": self.electrodes.cathode,
             "hydrogen": self.electrodes.hydrogen,
+            "pan": self.electrodes.pan,
             "conductor": self.leads.conductor,
             "clip": self.leads.clip,
             "insulation": self.leads.insulation,

@@ -121,6 +121,7 @@ fn entries(stock: &Stock, kind: &str) -> Vec<Entry> {
             let mut list = by(&e.anode, |a| format!("{} at the sheet", a.species));
             list.extend(by(&e.cathode, |c| format!("{} at the pan", c.species)));
             list.push(Entry::new("hydrogen at the pan", &[], &e.hydrogen));
+            list.push(Entry::new("silver on the pan", &[], &e.pan));
             list
         }
         "spread" => by(&stock.spreads, |s| s.key.clone()),

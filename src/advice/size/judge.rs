@@ -9,6 +9,7 @@ use crate::advice::findings::End;
 use crate::advice::held::{Held, Limit, broken, held, in_hand};
 use crate::advice::pieces::{Session, pieces};
 use crate::job::{Job, Source};
+use crate::laws::constants::FARADAY;
 use crate::run::Stop;
 use crate::stock::Stock;
 
@@ -154,8 +155,10 @@ pub fn current_borne(case: &Case) -> f64 {
     let bath = &case.setup.bath;
     let a = &bath.anode;
     let bulk = bath.plating[bath.anode_index].c0;
-    let film = case.bounds.film.map_or(f64::INFINITY, |film| {
-        ((film - bulk) * a.n * crate::laws::constants::FARADAY * a.mass_transfer).max(0.0)
+    let at = a.film.at(bath.transfer_beta, bath.temperature_k);
+    let film = case.bounds.film.filter(|_| !case.bounds.sheds).map_or(f64::INFINITY, |film| {
+        let dc = (film - bulk).max(0.0);
+        dc * at.to_pan(dc) * a.n * FARADAY / a.charge_share
     });
     case.setup.piece.exposed_area * case.bounds.density().min(0.98 * film)
 }

@@ -6,7 +6,7 @@
 
 use super::quantile::between;
 use crate::advice::cores::on_all_cores;
-use crate::run::{Run, Step, Trace, depth_of, hot_spot_of};
+use crate::run::{Run, Setup, Step, Trace, depth_of, hot_spot_of};
 use std::convert::Infallible;
 
 /// Share by which the sum of steps may miss the time that they were to end at.
@@ -69,13 +69,13 @@ impl Course {
     }
 
     /// The times that lie within a step. The current is straight within it.
-    pub fn take(&mut self, step: &Step) {
+    pub fn take(&mut self, setup: &Setup, step: &Step) {
         let end = (step.t + step.h) * (1.0 + ROUNDING);
         while let Some(t) = self.times.get(self.depth_m.len()).filter(|t| **t <= end) {
             let share = ((t - step.t) / step.h).clamp(0.0, 1.0);
             let y = if share < 1.0 { step.between(share) } else { step.to };
             let current = self.current_before + share * (step.at.current - self.current_before);
-            self.depth_m.push(depth_of(&y) as f32);
+            self.depth_m.push(depth_of(setup, &y) as f32);
             self.current_a.push(current as f32);
             self.hot_spot_k.push(hot_spot_of(&y) as f32);
         }

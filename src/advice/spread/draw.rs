@@ -17,6 +17,9 @@ pub struct Draw {
     pub hot_spot_k: f64,
     /// Whether it passed a limit of warmth.
     pub hot: bool,
+    /// Silver on the pan at its end, and in solution after a night, kg; no number where it was
+    /// etched with rests.
+    pub silver: (f64, f64),
     /// Logarithm of the mean rate of depth, m/s.
     pub ln_rate: f64,
 }
@@ -79,10 +82,10 @@ impl Against<'_> {
         let run = run_onward(&setup, Precision::COARSE, stop_s, |step, _| {
             if at_stop.is_none() && step.t + step.h >= stop_s * (1.0 - ROUNDING) {
                 let share = ((stop_s - step.t) / step.h).clamp(0.0, 1.0);
-                at_stop = Some(depth_of(&step.between(share)));
+                at_stop = Some(depth_of(&setup, &step.between(share)));
             }
             if let Some(course) = &mut course {
-                course.take(step);
+                course.take(&setup, step);
             }
         })?;
         let course = course.map(|course| course.done(&run));
@@ -105,21 +108,30 @@ impl Against<'_> {
         let mut bench = Bench::new(&setup, Precision::COARSE);
         cycle::etch(&mut bench, &setup, cycle)?;
         let depth_m = bench.depth_m();
-        let draw = self.outcome(cycled.stop, cycled.elapsed_s, depth_m, Some(cycled.peak));
+        let draw = self.outcome(cycled.stop, cycled.elapsed_s, depth_m, Some(cycled.peak), (f64::NAN, f64::NAN));
         Ok(Followed { draw, depth_m, course: None })
     }
 
     fn of_run(&self, run: &Run) -> Draw {
         let peaks = run.peak_hot_spot_k.zip(run.peak_surface_k);
-        self.outcome(run.stop, run.time_s, run.depth_m, peaks)
+        let silver = (run.end_silver.down(), run.night_silver.solution);
+        self.outcome(run.stop, run.time_s, run.depth_m, peaks, silver)
     }
 
     /// `depth_m` is that after `time_s`, or near enough to tell of the rate.
-    fn outcome(&self, stop: Stop, time_s: f64, depth_m: f64, peaks: Option<(f64, f64)>) -> Draw {
+    fn outcome(
+        &self,
+        stop: Stop,
+        time_s: f64,
+        depth_m: f64,
+        peaks: Option<(f64, f64)>,
+        silver: (f64, f64),
+    ) -> Draw {
         Draw {
             time_s: if stop == Stop::Depth { time_s } else { f64::INFINITY },
             hot_spot_k: peaks.map_or(f64::NAN, |(hot, _)| hot),
             hot: stop == Stop::Hot || peaks.is_some_and(|p| !self.case.warmth().holds(p)),
+            silver,
             ln_rate: libm::log((depth_m / time_s.max(1e-9)).max(1e-300)),
         }
     }

@@ -16,6 +16,8 @@ pub struct Outcomes {
     pub depth_m: Quantiles,
     /// Hottest spot, K; none without cells.
     pub hot_spot_k: Option<Quantiles>,
+    /// Silver on the pan when it stops, and in solution after a night, kg; none without silver.
+    pub silver_kg: Option<(Quantiles, Quantiles)>,
     /// Chance of eating into the floor, when it is stopped at the nominal time.
     pub through: Chance,
     /// Chance of not coming to depth within the time limit, or at all.
@@ -35,6 +37,9 @@ impl Outcomes {
             time_s: Quantiles::of(draws().map(|d| d.time_s)),
             depth_m: Quantiles::of(followed.iter().map(|f| f.depth_m)),
             hot_spot_k: cells.then(|| Quantiles::of(draws().map(|d| d.hot_spot_k))),
+            silver_kg: draws().all(|d| d.silver.0 > 0.0).then(|| {
+                (Quantiles::of(draws().map(|d| d.silver.0)), Quantiles::of(draws().map(|d| d.silver.1)))
+            }),
             through: Chance::of(followed.iter().map(|f| f.depth_m > bottom)),
             unfinished: Chance::of(draws().map(|d| d.time_s.is_infinite())),
             hot: Chance::of(draws().map(|d| d.hot)),

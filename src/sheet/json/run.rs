@@ -1,6 +1,6 @@
 //! The `run` block.
 
-use crate::run::Run;
+use crate::run::{Run, Silver};
 use serde_json::{Map, Value, json};
 
 /// The `run` block.
@@ -11,6 +11,7 @@ pub fn run(run: &Run) -> Value {
         "stop": run.stop,
         "time_s": run.time_s,
         "depth_m": run.depth_m,
+        "charge_depth_m": run.charge_depth_m,
         "undercut_m": run.undercut_m,
         "charge_c": run.charge_c,
         "energy_j": run.energy_j,
@@ -28,6 +29,9 @@ pub fn run(run: &Run) -> Value {
         "peak_hot_spot_k": run.peak_hot_spot_k,
         "peak_surface_k": run.peak_surface_k,
         "end_bath_k": run.end_bath_k,
+        "peak_bath_k": run.extremes.bath_k,
+        "end_silver_kg": silver(&run.end_silver),
+        "night_silver_kg": silver(&run.night_silver),
         "metal_removed_kg": run.metal_removed_kg,
         "removed_kg": removed,
         "wells_end": {
@@ -36,4 +40,9 @@ pub fn run(run: &Run) -> Value {
         },
         "energy_residual": run.energy_residual,
     })
+}
+
+/// Where the silver is.
+fn silver(is: &Silver) -> Value {
+    json!({ "loose": is.loose, "held": is.held, "solution": is.solution })
 }

@@ -51,6 +51,8 @@ pub fn ends(case: &Case, charge: &Charge, u: System) -> String {
         Stop::Empty => format!("the next piece runs the cells empty at {depth} of {target}"),
         Stop::Hot => format!("the next piece gets too hot at {depth} of {target}"),
         Stop::Time => format!("the next piece is out of time at {depth} of {target}"),
+        Stop::Boil => format!("the bath boils under the next piece at {depth} of {target}"),
+        Stop::Freeze => format!("the bath freezes under the next piece at {depth} of {target}"),
         Stop::NoCurrent => "the cells no longer push a current".into(),
         Stop::Floor | Stop::Depth => format!("the next piece ends at {depth} of {target}"),
     }

@@ -18,6 +18,8 @@ pub fn stop_words(stop: Stop) -> &'static str {
     match stop {
         Stop::Empty => "empty before the depth is reached, and no fresh charge at hand",
         Stop::Hot => "too hot after the pieces before, however long it rests",
+        Stop::Boil => "the bath boils before the depth is reached",
+        Stop::Freeze => "the bath freezes before the depth is reached",
         Stop::NoCurrent => "no current: too few volts",
         Stop::Floor | Stop::Depth => "down to the floor before the depth is reached",
         Stop::Time => "not at its depth within its time limit",

@@ -60,6 +60,20 @@ pub fn finding(end: &End, u: System) -> String {
             u.depth(*depth),
             u.depth(*target)
         ),
+        End::Boil { limit, depth, target, time } => format!(
+            "The bath boils, at {}, after {}, at {} of {}: use far less current or far more bath.",
+            u.temperature(*limit),
+            say::time(*time),
+            u.depth(*depth),
+            u.depth(*target)
+        ),
+        End::Freeze { limit, depth, target, time } => format!(
+            "The bath freezes, at {}, after {}, at {} of {}: warm the room.",
+            u.temperature(*limit),
+            say::time(*time),
+            u.depth(*depth),
+            u.depth(*target)
+        ),
         End::NoCurrent { open, back } => format!(
             "No current flows: the source's {} is not above the {} that the metals push back. Put \
              more cells in series or set more volts.",
@@ -88,6 +102,8 @@ pub fn reason(end: &End, u: System) -> String {
             format!("only {} of {} in {}", u.depth(*depth), u.depth(*target), say::time(*time))
         }
         End::Floor { depth, .. } => format!("down to the floor at {}", u.depth(*depth)),
+        End::Boil { time, .. } => format!("the bath boils after {}", say::time(*time)),
+        End::Freeze { time, .. } => format!("the bath freezes after {}", say::time(*time)),
         End::NoCurrent { .. } => "no current: too few volts".into(),
     }
 }

@@ -77,6 +77,22 @@ pub fn word(finding: &Finding, u: System) -> String {
             u.depth(*tolerance),
             u.depth(*gain)
         ),
+        Finding::Bloom { after } => format!(
+            "A dark bloom shows on the pan after about {}: silver, spongy and not yet loose. It is \
+             no fault.",
+            say::time(*after)
+        ),
+        Finding::Beyond { range, value } => format!(
+            "The {} was checked for {} of {} to {} {}; here it is {}: what rests on it is less \
+             sure.",
+            range.law,
+            range.of,
+            say::figures(range.low, 2),
+            say::figures(range.high, 2),
+            range.unit,
+            say::figures(*value, 2)
+        )
+        .replace(" ;", ";"),
         Finding::Learned { file, holding: 0, .. } => format!(
             "Nothing that {file} has learned holds for this piece, bath and source: the numbers \
              are the usual ones."

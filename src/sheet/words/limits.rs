@@ -14,7 +14,8 @@ pub fn name(limit: Limit) -> &'static str {
         Limit::Leads | Limit::WarmLeads => "warmth of the leads",
         Limit::Adapter => "the adapter's rating",
         Limit::Reversed => "a cell driven backwards",
-        Limit::Powder => "powder at the pan",
+        Limit::Sludge => "pale sludge at the sheet",
+        Limit::Loose => "loose silver at the pan",
         Limit::Gas => "gas at the pan",
         Limit::Time => "time",
         Limit::Heat => "the cell's heat",
@@ -29,13 +30,13 @@ fn apart(held: &Held, u: System) -> (String, String) {
     match held.limit {
         Limit::Resist | Limit::OwnDensity => say::apart(a, b, |x, d| u.density_to(x, d)),
         Limit::CellCurrent | Limit::Adapter => say::apart(a, b, say::current_to),
-        Limit::Film => say::apart(a, b, say::molar_to),
+        Limit::Film | Limit::Sludge => say::apart(a, b, say::molar_to),
         Limit::ResistWarmth | Limit::Heat | Limit::Touch => {
             say::apart(a, b, |k, d| u.temperature_to(k, d))
         }
         Limit::Leads | Limit::WarmLeads => (u.rise(a), u.rise(b)),
         Limit::Time => (say::time(a), say::time(b)),
-        Limit::Powder | Limit::Gas | Limit::Charge => (say::share(a), say::share(b)),
+        Limit::Loose | Limit::Gas | Limit::Charge => (say::share(a), say::share(b)),
         Limit::Reversed => (say::voltage(-a), say::voltage(b)),
     }
 }
@@ -71,6 +72,12 @@ pub fn finding(held: &Held, u: System) -> String {
              dissolve: a salt film forms, the metal polishes or stalls, and these numbers no \
              longer hold. Stir, or use less current."
         ),
+        Limit::Sludge => format!(
+            "Stir. Dissolved {who} at the sheet's face would come to {value}, and the brine holds \
+             {bears}: the rest falls as much pale sludge, the sheet goes on dissolving beneath it, \
+             its floor comes out rough, and times are good to a third at best. Brush the face at \
+             every look."
+        ),
         Limit::ResistWarmth => format!(
             "The bath comes to {value}, over the {bears} that {who} bears (common practice): rest \
              it or use more bath."
@@ -87,11 +94,16 @@ pub fn finding(held: &Held, u: System) -> String {
             "A cell is driven backwards, to {value}: it may leak or burst. Do not run this; use \
              fresher or larger cells, or fewer in series."
         ),
-        Limit::Powder => format!("{}. {BLOOM}", loaded(held.value, "")),
-        Limit::Gas => {
-            let gas = ", and hydrogen besides: air the room, no flames";
-            format!("{}. {BLOOM}", loaded(held.value, gas))
-        }
+        Limit::Loose => format!(
+            "{}: part of the silver comes down as loose dark sludge. Brush the face, and keep the \
+             gap clear of it.",
+            loaded(held.value)
+        ),
+        Limit::Gas => format!(
+            "{}: hydrogen comes off besides, and what metal comes down is loose. Air the room, no \
+             flames.",
+            loaded(held.value)
+        ),
         Limit::Touch => format!(
             "The cells' surface comes to {value}, over the {bears} that skin bears: let them cool \
              before you handle them."
@@ -102,16 +114,13 @@ pub fn finding(held: &Held, u: System) -> String {
     }
 }
 
-const BLOOM: &str = "A black bloom on the pan is that powder, not plate.";
-
-/// How hard the pan is driven, and what falls there.
-fn loaded(load: f64, more: &str) -> String {
-    let loaded = if load > 5.0 {
+/// How hard the pan is driven.
+fn loaded(load: f64) -> String {
+    if load > 5.0 {
         "The bath has next to no metal to plate".to_string()
     } else {
-        format!("The pan is loaded to {} of what it can plate", say::share(load))
-    };
-    format!("{loaded}: what metal comes down falls as powder{more}")
+        format!("Under the sheet the pan is loaded to {} of what it can plate", say::share(load))
+    }
 }
 
 /// A broken limit as a reason against a source, in a few words.
@@ -125,6 +134,9 @@ pub fn reason(held: &Held, u: System) -> String {
             "a salt film: {value} of metal at the sheet's face, {bears} dissolve (stirring or less \
              current keeps it off)"
         ),
+        Limit::Sludge => format!(
+            "pale sludge: {value} of metal at the sheet's face, the brine holds {bears}"
+        ),
         Limit::ResistWarmth => format!("the bath comes to {value}, the resist bears {bears}"),
         Limit::Leads | Limit::WarmLeads => {
             let needs = held.would_do.as_ref().map(|w| format!("; needs {w}")).unwrap_or_default();
@@ -132,7 +144,7 @@ pub fn reason(held: &Held, u: System) -> String {
         }
         Limit::Adapter => format!("the adapter gives {value}, it is rated for {bears}"),
         Limit::Reversed => format!("a cell is driven backwards, to {value}"),
-        Limit::Powder | Limit::Gas => format!("the pan is loaded to {value} of what it can plate"),
+        Limit::Loose | Limit::Gas => format!("the pan is loaded to {value} of what it can plate"),
         Limit::Touch => format!("{value} at a cell's surface, limit {bears}"),
         Limit::Time => format!("takes {value}, allowed are {bears}"),
         Limit::Heat => format!("a cell comes to its limit of {bears} inside"),

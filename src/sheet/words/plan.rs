@@ -4,6 +4,7 @@ use super::ends::taker;
 use super::reasons::reasons;
 use super::size::{in_turn, source_words, tightest};
 use crate::advice::size::Judged;
+use crate::advice::spread::quantile::Quantiles;
 use crate::advice::{Case, Plan};
 use crate::job::{Pack, Source};
 use crate::run::Stop;
@@ -256,19 +257,39 @@ pub fn metal(plan: &Plan, u: System) -> String {
         .iter()
         .map(|(symbol, kg)| format!("{} {}", say::mass(*kg), alloy.name_of(symbol)))
         .collect();
-    let silver = plan.silver.map_or_else(String::new, |silver| {
-        format!(
-            " Of the silver, {} stays in the bath and {} falls on the pan and as sludge: keep it.",
-            say::mass(silver.bath_kg),
-            say::mass(silver.pan_kg)
-        )
-    });
+    let silver = silver(plan).map_or_else(String::new, |text| format!(" {text}"));
     format!(
         "{} dissolved ({}); undercut {} at each edge.{silver}",
         say::mass(run.metal_removed_kg),
         parts.join(", "),
         u.depth(run.undercut_m),
     )
+}
+
+/// Where the silver is when the current goes off, and after a night; none without any.
+pub fn silver(plan: &Plan) -> Option<String> {
+    let run = &plan.case().run;
+    let (_, all) = run.removed_kg.iter().find(|(symbol, kg)| symbol == "Ag" && *kg > 0.0)?;
+    let (end, night) = (run.end_silver, run.night_silver);
+    let drawn = plan.spread.as_ref().and_then(|s| s.outcomes.silver_kg);
+    let range = |q: Option<Quantiles>| match q.and_then(|q| q.p10.zip(q.p90)) {
+        Some((low, high)) => format!(" ({} to {})", say::mass(low), say::mass(high)),
+        None => String::new(),
+    };
+    let loose = if end.loose > 0.01 * end.down() {
+        format!(", {} of it loose", say::mass(end.loose))
+    } else {
+        ", none of it loose".into()
+    };
+    Some(format!(
+        "Of {} silver about {}{} is on the pan when you stop{loose}; left overnight, all but \
+         {}{} falls there too. Keep bath, pan and sludge.",
+        say::mass(*all),
+        say::mass(end.down()),
+        range(drawn.map(|d| d.0)),
+        say::mass(night.solution.max(0.0)),
+        range(drawn.map(|d| d.1)),
+    ))
 }
 
 /// What the cells give and keep; none without cells.
