@@ -159,6 +159,7 @@ Defaults where a job says nothing:
   piece    detail medium (bold 8 mm, medium 4 mm, fine 1.5 mm between lines), count 1,
            etch_factor 1.0, efficiency 100 %, depth_tolerance a tenth of the depth
   bath     temperature that of the room, stirred false, dissolved_silver 0 g/L,
+           pan_metal \"stainless steel\" (a pan of copper takes silver by itself),
            conductivity and pH from stock; heat_capacity 4.0 J/K a millilitre and heat_loss
            20 W/(m2 K) of open surface, unless given
   source   pack: series 1, parallel 1, holder \"open tray\", contact by holder,

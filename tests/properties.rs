@@ -114,7 +114,7 @@ fn a_wider_gap_is_never_faster() {
         // resistance: a weak current may catch up late, never by much.
         if near.stop == Stop::Depth && far.stop == Stop::Depth && setup.source.pack().is_none() {
             prop_assert!(
-                far.time_s >= near.time_s * (1.0 - 1e-7),
+                far.time_s >= near.time_s * (1.0 - 1e-7) - 2e-5,
                 "{} {}",
                 far.time_s,
                 near.time_s
@@ -161,7 +161,17 @@ fn charge_mass_and_energy_close() {
         let sum: f64 = run.removed_kg.iter().map(|(_, kg)| kg).sum();
         prop_assert!(near(sum, run.metal_removed_kg, 1e-9));
         // What is gone from the recess is what came off, by volume.
-        prop_assert!(near(run.depth_m * p.exposed_area * p.density, mass, 1e-9));
+        prop_assert!(near(run.charge_depth_m * p.exposed_area * p.density, mass, 1e-9));
+        let silver = run.removed_kg.iter().find(|(symbol, _)| symbol == "Ag").map_or(0.0, |r| r.1);
+        for is in [run.end_silver, run.night_silver] {
+            // Of the pan's side and the bath's, whatever was dissolved before.
+            let before = setup
+                .bath
+                .index_of("Ag")
+                .map_or(0.0, |k| setup.bath.plating[k].c0 * setup.bath.volume * 0.107_868_2);
+            let sum = is.loose + is.held + is.solution;
+            prop_assert!((sum - silver).abs() <= 1e-9 * (silver + before), "{sum} {silver}");
+        }
         prop_assert!(near(run.mean_current_a * run.time_s, run.charge_c, 1e-9));
         prop_assert!(run.energy_residual.is_none_or(|r| r < 1e-4));
         Ok(())
@@ -223,6 +233,9 @@ fn twice_of_everything_takes_as_long() {
         let mut two = one.clone();
         two.piece.exposed_area *= 2.0;
         two.bath.cathode_area *= 2.0;
+        two.bath.core_area *= 2.0;
+        two.bath.spread_area *= 2.0;
+        two.bath.reach *= 2.0;
         two.bath.volume *= 2.0;
         two.bath.heat_capacity *= 2.0;
         two.bath.heat_loss *= 2.0;

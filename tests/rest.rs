@@ -169,27 +169,79 @@ fn silver_is_kept_account_of() {
 }
 
 #[test]
-fn one_piece_of_powder_does_not_make_powder_of_the_next() {
-    let answer = ask("charge", &WARM_BATH, 0);
-    let bath = &answer["bath"];
-    assert!(number(bath, "sludge_silver_kg") > 0.01 && number(bath, "pan_silver_kg") > 0.01);
-    // Each piece's load is that of a run of its own from the bath as the piece before left it.
-    // A supply, whose current is its limit, has no heat or charge to carry over, nor has a bath so large.
-    let mut setup = setup(&answer);
+fn each_piece_lays_down_what_a_run_of_its_own_would() {
+    // From the bath as the piece before left it; nothing falls by itself in between. A supply,
+    // whose current is its limit, has no heat or charge to carry over, nor has a bath so large.
+    let mut setup = setup(&ask("charge", &WARM_BATH, 0));
     setup.source = Source::Supply { set_v: 6.0, out_ohm: 0.05, limit_a: Some(1.5) };
     setup.bath.heat_capacity = 1e12;
     setup.bath.temperature_k = setup.ambient_k;
+    setup.bath.rest_transfer = 0.0;
     let limits = Warmth { hot_spot_k: f64::INFINITY, surface_k: f64::INFINITY };
     let session = Session { most: 4, ..Session::default() };
     let followed = pieces(&setup, &limits, &session, None).unwrap();
+    let molar_mass = setup.piece.parts.iter().find(|(s, _)| s == "Ag").unwrap().1.molar_mass;
+    let mut before = (0.0, 0.0);
     for p in &followed.each {
-        let alone = run(&setup, Precision::COARSE).unwrap();
-        let load = alone.extremes.cathode_load;
-        assert!((p.cathode_load / load - 1.0).abs() < 1e-3, "{} {load}", p.cathode_load);
+        let alone = run(&setup, Precision::COARSE).unwrap().end_silver;
+        let (loose, held) = (p.pan_silver.0 - before.0, p.pan_silver.1 - before.1);
+        for (got, want) in [(loose, alone.loose), (held, alone.held)] {
+            let got = got * molar_mass;
+            assert!((got - want).abs() < 1e-4 * alone.down(), "{got} {want}");
+        }
+        before = p.pan_silver;
         for (metal, c) in setup.bath.plating.iter_mut().zip(p.metals) {
             metal.c0 = c;
         }
     }
+}
+
+#[test]
+fn every_metal_is_kept_account_of_through_rests() {
+    // On and off by turns, three pieces in one bath: what the sheets gave is on the pan or in
+    // solution, and what fell took half its moles of copper; on a steel pan and on a copper one.
+    for copper_pan in [false, true] {
+        let mut setup = setup(&ask("charge", &["piece.metal=sterling"], 0));
+        setup.bath.pan_is_copper = copper_pan;
+        let (mut given, mut charge) = (0.0, 0.0);
+        let mut bench = Bench::new(&setup, Precision::COARSE);
+        let part = &setup.piece.parts.iter().find(|(s, _)| s == "Ag").unwrap().1;
+        let (silver, copper) = (setup.bath.index_of("Ag").unwrap(), setup.bath.index_of("Cu"));
+        for piece in 0..3 {
+            if piece > 0 {
+                bench.next_piece(false);
+            }
+            for _ in 0..3 {
+                bench.on(200.0).unwrap();
+                bench.off(40_000.0).unwrap();
+            }
+            let depth = bench.charge_depth_m();
+            let kg = depth * setup.piece.exposed_area * setup.piece.density;
+            charge += kg / setup.piece.equivalent_weight; // mol of electrons
+            given += kg * part.mass_share / part.molar_mass;
+            let (loose, held) = bench.pan_silver_mol();
+            let dissolved = bench.metals()[silver] * setup.bath.volume;
+            assert!(
+                ((loose + held + dissolved) / given - 1.0).abs() < 1e-9,
+                "{copper_pan} {piece}"
+            );
+            assert!(dissolved < 0.3 * given, "most of it falls: {dissolved} of {given}");
+            // Charge: what dissolved carried as many electrons as what plated, hydrogen aside.
+            let Some(copper) = copper.filter(|_| !copper_pan) else { continue };
+            let c0 = setup.bath.plating[copper].c0;
+            let gained = (bench.metals()[copper] - c0) * setup.bath.volume;
+            let dissolved_copper = charge * faraday_share(&setup, "Cu") / 2.0;
+            let on_pan = bench.pan_copper_mol();
+            let sum = gained + on_pan - dissolved_copper;
+            assert!(sum.abs() < 1e-9 * charge, "{piece}: {sum} of {charge}");
+        }
+    }
+}
+
+/// Charge share of an element.
+fn faraday_share(setup: &Setup, symbol: &str) -> f64 {
+    let part = &setup.piece.parts.iter().find(|(s, _)| s == symbol).unwrap().1;
+    setup.piece.equivalent_weight * part.mass_share * part.valence / part.molar_mass
 }
 
 #[test]

@@ -336,7 +336,7 @@ fn a_run_goes_on_past_its_depth_as_a_deeper_one_would() {
         let own = run(&setup, Precision::default()).unwrap();
         let (until, mut end) = (1.4 * own.time_s, (0.0, 0.0));
         let whole = run_onward(&setup, Precision::default(), until, |step, _| {
-            end = (step.t + step.h, depth_of(&step.to));
+            end = (step.t + step.h, depth_of(&setup, &step.to));
         });
         assert_eq!(whole.unwrap(), own, "the outcome is its own");
         let mut deeper = setup.clone();

@@ -122,6 +122,7 @@ fn defaults_are_those_that_a_job_gets() {
         ("piece.etch_factor", text("piece.etch_factor")),
         ("piece.efficiency", unit("piece.efficiency", "%")),
         ("bath.stirred", text("bath.stirred")),
+        ("bath.pan_metal", text("bath.pan_metal")),
         ("bath.dissolved_silver", unit("bath.dissolved_silver", "g/L")),
         (
             "bath.heat_capacity",

@@ -147,8 +147,7 @@ fn bath_life(
         (Some(n), _) => n + 1,
         (None, _) => run.each.len(),
     };
-    let part = setup.piece.parts.iter().find(|(symbol, _)| symbol == "Ag");
-    let molar_mass = part.map_or(0.0, |(_, part)| part.molar_mass);
+    let molar_mass = silver.map_or(0.0, |k| setup.bath.plating[k].molar_mass);
     let before = silver.map_or(0.0, |k| setup.bath.plating[k].c0);
     let gone = last.checked_sub(1).and_then(|n| run.each.get(n));
     let (loose, held) = gone.map_or((0.0, 0.0), |p| p.pan_silver);

@@ -1,8 +1,8 @@
 //! What a run shows that its user should know, from the same numbers as the run.
 
+use super::beyond::beyond;
 use super::case::Case;
 use super::held::{Held, broken};
-use super::beyond::beyond;
 use super::level::Level;
 use super::shares::{Taker, voltage_shares};
 use crate::job::{Profile, Source};

@@ -71,7 +71,10 @@ impl Bounds {
                 _ => None,
             },
             leads_rise: LEADS_RISE_K,
-            film: job.bath.stock.solubility_of(&job.piece.alloy.main, job.bath.concentration.is.si()),
+            film: job
+                .bath
+                .stock
+                .solubility_of(&job.piece.alloy.main, job.bath.concentration.is.si()),
             sheds: job.bath.stock.sheds(&job.piece.alloy.main),
             metal: job.piece.alloy.name_of(&job.piece.alloy.main).to_string(),
         }

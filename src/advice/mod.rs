@@ -2,8 +2,8 @@
 //!
 //! Each part reads a [`Case`]; none knows how it will be shown.
 
-mod case;
 mod beyond;
+mod case;
 mod cautions;
 pub mod charge;
 mod charged;

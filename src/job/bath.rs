@@ -1,7 +1,7 @@
 //! `[bath]`: what is in the pan, how much, how far from the sheet.
 
-use crate::reader::{quoted, short};
 use crate::reader::{At, Reader};
+use crate::reader::{quoted, short};
 use crate::stock::{self, Named, Stock, weighed};
 use crate::units::say::figures;
 use crate::units::{

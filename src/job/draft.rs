@@ -63,7 +63,8 @@ impl Draft {
         let limits = rest::limits(reader);
         let session = rest::session(reader);
         let size_cells = rest::size(reader, stock);
-        let spread = rest::spread(reader, stock);
+        let pitch = piece.piece.as_ref().is_some_and(|p| p.detail.is_none());
+        let spread = rest::spread(reader, stock, pitch);
         let profile = profile::named(reader, files);
         let title = title.unwrap_or_else(|| "untitled".into());
         Self {

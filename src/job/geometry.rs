@@ -6,8 +6,8 @@ use super::piece::Piece;
 use super::scope::bench;
 use super::source::Source;
 use crate::laws::core_area::Landing;
-use crate::laws::{constriction, walls};
 use crate::laws::slab::Face;
+use crate::laws::{constriction, walls};
 use crate::units::{Outline, Quantity};
 
 /// The sheet over the pan.

@@ -334,6 +334,12 @@ fn plating(
         let k = Kinetics::of(job, &stock.electrodes.cathode, symbol, |pair| &pair.cathode)?;
         list.push(run::PlatingMetal {
             symbol: symbol.to_string(),
+            molar_mass: n.stock(
+                format_args!("bath.cathode.{symbol}.molar_mass"),
+                KG_PER_MOL,
+                element.molar_mass.is.si(),
+                &element.molar_mass,
+            ),
             law: Plating {
                 e0_v: n.stock(format_args!("bath.cathode.{symbol}.e0"), V, k.e0.is.si(), k.e0),
                 n: n.stock(format_args!("bath.cathode.{symbol}.n"), NONE, k.n.is.0, k.n),
@@ -413,12 +419,8 @@ impl<'s> Kinetics<'s> {
         let (still, stirred) = (&row.mass_transfer_still, &row.mass_transfer_stirred);
         let own = job.bath.stock.electrode_cu.as_ref().filter(|_| symbol == "Cu").map(side);
         Ok(match own {
-            Some(o) => {
-                Self { e0: &o.e0, n: &o.n, alpha: &o.alpha, i0: &o.i0, still, stirred }
-            }
-            None => {
-                Self { e0: &row.e0, n: &row.n, alpha: &row.alpha, i0: &row.i0, still, stirred }
-            }
+            Some(o) => Self { e0: &o.e0, n: &o.n, alpha: &o.alpha, i0: &o.i0, still, stirred },
+            None => Self { e0: &row.e0, n: &row.n, alpha: &row.alpha, i0: &row.i0, still, stirred },
         })
     }
 }

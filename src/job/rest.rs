@@ -65,6 +65,8 @@ pub struct Spread {
     pub title: String,
     /// One standard deviation as a share.
     pub sd: f64,
+    /// Whether a bench can measure it.
+    pub measurable: bool,
     /// Whether the job itself says so; what a workshop profile has learned then yields.
     pub own: bool,
 }
@@ -173,14 +175,16 @@ pub fn size(r: &mut Reader, stock: &Stock) -> Vec<String> {
     cells
 }
 
-pub fn spread(r: &mut Reader, stock: &Stock) -> Spreads {
+/// `pitch` tells whether the job measures the pitch of its lines.
+pub fn spread(r: &mut Reader, stock: &Stock, pitch: bool) -> Spreads {
     let mut list: Vec<Spread> = stock
         .spreads
         .iter()
         .map(|row| Spread {
             key: row.key.clone(),
             title: row.title.clone(),
-            sd: row.sd.is.si(),
+            sd: row.measured.as_ref().filter(|_| pitch).unwrap_or(&row.sd).is.si(),
+            measurable: row.measurable,
             own: false,
         })
         .collect();

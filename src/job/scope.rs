@@ -19,9 +19,21 @@ pub fn scope(key: &str, job: &Job, source: &Source) -> Option<String> {
         "contact_resistance" | "cooling" => pack.map(|p| p.holder.name.clone()),
         "bare_share" => Some(artwork(job)),
         "conductivity" => Some(bath(job)),
+        "edge_length" => {
+            Some(artwork(job)).filter(|_| job.piece.bare_m2() < job.piece.outline_m2())
+        }
+        "face_transfer" | "pan_transfer" => Some(job.bath.stock.name.clone()),
+        "brine_valence" => job.bath.stock.valence_cu.as_ref().map(|_| job.bath.stock.name.clone()),
+        // No meter of a bench tells of it.
+        "loose_load" => None,
         "efficiency" => Some(job.piece.alloy.title.clone()),
         _ => Some(String::new()),
     }
+}
+
+/// Whether a job has what the input of this key moves.
+pub fn there(key: &str, job: &Job, source: &Source) -> bool {
+    key == "loose_load" || scope(key, job, source).is_some()
 }
 
 /// A drawing, by its outline, bare share and pitch: the same drawing in another job file is

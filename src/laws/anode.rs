@@ -4,8 +4,8 @@
 //! activation overpotential asinh(i/(2 i0))/(alpha f) (Butler-Volmer with equal
 //! transfer coefficients; Newman and Thomas-Alyea, Electrochemical Systems, ch. 8).
 
-use super::film::{Excess, Film};
 use super::constants::{FARADAY, LOG_FLOOR_MOL_PER_L, MOL_PER_LITRE, ln_molar};
+use super::film::{Excess, Film};
 
 /// The alloy's main metal as an electrode.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -137,7 +137,8 @@ mod tests {
     fn what_stands_at_the_face() {
         // Table of 20 degC, charge share 0.788, from a second implementation: A/m2 and mol/m3.
         let cold = Anode { film: SILVER.film.at(0.024, REFERENCE_K - 5.0), ..SILVER };
-        for (i, want) in [(1e3, 490.0), (2.5e3, 980.0), (5e3, 1640.0), (8.2e3, 2380.0), (1e4, 2760.0)]
+        for (i, want) in
+            [(1e3, 490.0), (2.5e3, 980.0), (5e3, 1640.0), (8.2e3, 2380.0), (1e4, 2760.0)]
         {
             let got = cold.at(i, 0.0, 38.9).surface;
             assert!((got / want - 1.0).abs() < 0.01, "{i}: {got}");

@@ -7,15 +7,8 @@ use super::state::{BATH, CORE, DEPTH, SURFACE, Segments, State, shares};
 use crate::laws::cell;
 
 /// The ends that a margin is watched for, in the order that settles a tie.
-pub const WATCHED: [Stop; 7] = [
-    Stop::Depth,
-    Stop::Floor,
-    Stop::Empty,
-    Stop::Empty,
-    Stop::Hot,
-    Stop::Boil,
-    Stop::Freeze,
-];
+pub const WATCHED: [Stop; 7] =
+    [Stop::Depth, Stop::Floor, Stop::Empty, Stop::Empty, Stop::Hot, Stop::Boil, Stop::Freeze];
 
 /// How far off each end is; it has come when its margin is at or under zero. Infinite
 /// where it does not apply. Each in its own unit.
@@ -165,8 +158,10 @@ mod tests {
 
     #[test]
     fn order_on_a_tie() {
-        assert_eq!(come(&[0.0, 0.0, 0.0, 0.0, 0.0]), Some(Stop::Depth));
-        assert_eq!(come(&[1.0, 1.0, 1.0, -1.0, -1.0]), Some(Stop::Empty));
-        assert_eq!(come(&[1.0, 1.0, 1.0, 1.0, 1e-9]), None);
+        assert_eq!(come(&[0.0; 7]), Some(Stop::Depth));
+        assert_eq!(come(&[1.0, 1.0, 1.0, -1.0, -1.0, 1.0, 1.0]), Some(Stop::Empty));
+        assert_eq!(come(&[1.0, 1.0, 1.0, 1.0, 1.0, -1.0, -1.0]), Some(Stop::Boil));
+        assert_eq!(come(&[1.0, 1.0, 1.0, 1.0, 1.0, 1.0, -1.0]), Some(Stop::Freeze));
+        assert_eq!(come(&[1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 1e-9]), None);
     }
 }

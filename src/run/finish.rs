@@ -67,11 +67,10 @@ impl March<'_> {
     /// beyond the start.
     fn silver(&self) -> Silver {
         let (b, y) = (&self.setup.bath, &self.y);
-        let part = self.setup.piece.parts.iter().find(|(symbol, _)| symbol == "Ag");
-        let (Some(k), Some((_, part))) = (b.index_of("Ag"), part) else {
-            return Silver::default(); // none but what was dissolved before
+        let Some(k) = b.index_of("Ag") else {
+            return Silver::default();
         };
-        let m = part.molar_mass;
+        let m = b.plating[k].molar_mass;
         let volume = if self.on { b.volume_of(&b.plating[k]) } else { b.volume };
         let gained = volume * (y[METAL + k] - b.plating[k].c0);
         Silver { loose: m * y[LOOSE], held: m * y[HELD], solution: m * gained }

@@ -195,7 +195,8 @@ impl<'a> Solver<'a> {
         // hydrogen alone would carry that at `low`: from there on Newton's step is never
         // lost in an exponential.
         let most = (over / ohm).min(source.limit);
-        let low = bath.hydrogen_equilibrium_v - b.hydrogen.below_equilibrium_v(most / b.core_area, bath.f);
+        let low = bath.hydrogen_equilibrium_v
+            - b.hydrogen.below_equilibrium_v(most / b.core_area, bath.f);
         let low = (low - bath.top).min(0.0);
         if source.limit.is_finite() {
             // The limit holds when at its current there are still volts left over.

@@ -66,9 +66,8 @@ fn bath_rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
         on_a_copper_pan(b, y, dy);
     }
     let loss = b.heat_loss * (y[BATH] - setup.ambient_k);
-    let heat = i * i * at.bath_ohm
-        + i * (at.anode.activation_v + at.anode.concentration_v)
-        + pan_heat;
+    let heat =
+        i * i * at.bath_ohm + i * (at.anode.activation_v + at.anode.concentration_v) + pan_heat;
     dy[BATH] = (heat - loss) / b.heat_capacity;
     dy[BATH_LOSS] = loss;
     dy[CHEMICAL] = i * at.anode_equilibrium_v - pan_work;

@@ -185,6 +185,16 @@ impl<'a> Bench<'a> {
         depth_of(self.march.setup, &self.march.y)
     }
 
+    /// Depth that the charge through the piece is worth over its bare area, m.
+    pub fn charge_depth_m(&self) -> f64 {
+        self.march.y[DEPTH]
+    }
+
+    /// Copper plated on the pan, and not yet gone for silver that fell, mol.
+    pub fn pan_copper_mol(&self) -> f64 {
+        self.march.y[PAN_COPPER]
+    }
+
     /// Silver on the pan since the bench was set up, mol: loose, and held.
     pub fn pan_silver_mol(&self) -> (f64, f64) {
         (self.march.y[LOOSE], self.march.y[HELD])

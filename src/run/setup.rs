@@ -55,6 +55,8 @@ pub struct Piece {
 pub struct PlatingMetal {
     /// Chemical symbol.
     pub symbol: String,
+    /// Molar mass, kg/mol.
+    pub molar_mass: f64,
     /// Kinetics.
     pub law: Plating,
     /// The film at the pan.

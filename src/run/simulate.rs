@@ -6,8 +6,8 @@ use super::outcome::{Extremes, Run, Stop, Work};
 use super::rates::rates;
 use super::setup::{Setup, Source};
 use super::state::{
-    BATH, CORE, DEPTH, HELD, LOOSE, METAL, METALS, ON_TIME, LOOSE_TIME, PAN_COPPER, Q1, SIZE, SURFACE, Segments,
-    State, TALLY, U, start,
+    BATH, CORE, DEPTH, HELD, LOOSE, LOOSE_TIME, METAL, METALS, ON_TIME, PAN_COPPER, Q1, SIZE,
+    SURFACE, Segments, State, TALLY, U, start,
 };
 use super::stepper::Step;
 use crate::laws::cell;
@@ -428,16 +428,17 @@ impl<'a> March<'a> {
         self.note_extremes();
     }
 
-    /// When a gram of silver for each square metre lies on the pan, by the straight line of the
-    /// step: enough to see (judgement).
+    /// When a gram of silver lies on the pan for each square metre of its core area, by the
+    /// straight line of the step: enough to see (judgement, fitted to common practice: within two
+    /// to three minutes, whether the source is weak or strong).
     fn note_bloom(&mut self, step: &Step) {
         const SEEN_KG_PER_M2: f64 = 1e-3;
-        let (b, parts) = (&self.setup.bath, &self.setup.piece.parts);
-        let part = parts.iter().find(|(symbol, _)| symbol == "Ag").map(|(_, part)| part);
-        let (Some(part), None) = (part.filter(|_| self.on), self.extremes.bloom_s) else {
+        let b = &self.setup.bath;
+        let silver = b.index_of("Ag").filter(|_| self.on);
+        let (Some(k), None) = (silver, self.extremes.bloom_s) else {
             return;
         };
-        let seen = SEEN_KG_PER_M2 * b.spread_area / part.molar_mass;
+        let seen = SEEN_KG_PER_M2 * b.core_area / b.plating[k].molar_mass;
         let lies = |y: &State| y[LOOSE] + y[HELD];
         let (from, to) = (lies(&step.from), lies(&step.to));
         if to >= seen {

@@ -3,9 +3,9 @@
 use super::numbers::{self, Numbers};
 use super::rows::{self, Slot, Words, each, rows};
 use super::sourced::{Certainty, Key, Number, Points, Sourced, takes, within};
+use crate::laws::brine;
 use crate::laws::conductivity::CasteelAmis;
 use crate::laws::curve;
-use crate::laws::brine;
 use crate::laws::density::Laliberte;
 use crate::reader::short;
 use crate::units::{

@@ -242,7 +242,11 @@ const TRIED: u32 = 40;
 /// What no single number of a bath shows to be wrong.
 fn holds_together(r: &Reader, bath: &Bath) {
     conducts(r, bath);
-    for metal in bath.suits.iter().filter(|m| bath.solubility_of(m, bath.concentration_min.is.si()).is_none()) {
+    for metal in bath
+        .suits
+        .iter()
+        .filter(|m| bath.solubility_of(m, bath.concentration_min.is.si()).is_none())
+    {
         r.complain("solubility", format!("missing for {metal}; needed: one for each of suits"));
     }
     if bath.suits.is_empty() && bath.refuses.is_empty() {

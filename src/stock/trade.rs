@@ -53,7 +53,10 @@ rows! {
         key: String = "", takes("a key of [spread]");
         /// In plain words.
         title: String = "", takes("a text");
+        /// Whether a bench can measure it.
+        measurable: bool = "", takes("true or false");
         sd: Sourced<Share> = "one standard deviation", within("0 %", "100 %");
+        measured: Option<Sourced<Share>> = "the same where the job measures it", within("0 %", "100 %").optional();
         /// Why so much.
         reason: String = "", takes("why so much, a text");
     }

@@ -7,6 +7,9 @@ use restbite::laws::anode::Anode;
 use restbite::laws::cathode::{Hydrogen, Plating};
 use restbite::laws::curve::Curve;
 use restbite::laws::faraday::Constituent;
+use restbite::laws::film::Film;
+use restbite::laws::loose::Thresholds;
+use restbite::laws::walls::Walls;
 use restbite::laws::wells::Wells;
 use restbite::run;
 use serde_json::{Map, Value};
@@ -136,7 +139,7 @@ pub fn setup(map: &Map<String, Value>) -> run::Setup {
             depth: n("piece.depth_m"),
             thickness: n("piece.thickness_m"),
             floor: map["piece.floor_m"].as_f64(),
-            etch_factor: n("piece.etch_factor"),
+            walls: Walls { edge_per_m: n("piece.edge_per_m"), etch_factor: n("piece.etch_factor") },
         },
         bath: bath(map),
         source: source(map),
@@ -165,13 +168,15 @@ fn bath(map: &Map<String, Value>) -> run::Bath {
             let share = map.get(&format!("piece.charge_share.{s}")).and_then(Value::as_f64);
             run::PlatingMetal {
                 symbol: s.to_string(),
+                molar_mass: m("molar_mass_kg_per_mol"),
                 law: Plating {
                     e0_v: m("e0_v"),
                     n: m("n"),
                     alpha: m("alpha"),
                     i0: m("i0_a_per_m2"),
-                    mass_transfer: m("mass_transfer_m_per_s"),
                 },
+                film: film(map, &format!("bath.cathode.{s}")),
+                of_bath: map[&format!("bath.cathode.{s}.of_bath")] == true,
                 c0: m("c0_mol_per_m3"),
                 mol_per_coulomb: share.map_or(0.0, |x| {
                     let valence = number(map, &format!("piece.valence.{s}"));
@@ -190,19 +195,35 @@ fn bath(map: &Map<String, Value>) -> run::Bath {
             n: n("anode.n"),
             alpha: n("anode.alpha"),
             i0: n("anode.i0_a_per_m2"),
-            mass_transfer: n("anode.mass_transfer_m_per_s"),
+            charge_share: number(map, &format!("piece.charge_share.{species}")),
+            film: film(map, "bath.anode"),
         },
         anode_index: plating.iter().position(|m| m.symbol == species).expect("the anode plates"),
         anode_species: species,
         plating,
         hydrogen: Hydrogen { i0: n("cathode.H2.i0_a_per_m2"), alpha: n("cathode.H2.alpha") },
         ph: n("ph"),
+        transfer_beta: n("transfer_beta_per_k"),
         cathode_area: n("cathode_area_m2"),
+        core_area: n("cathode.core_area_m2"),
+        spread_area: n("cathode.spread_area_m2"),
+        loose: Thresholds { from: n("cathode.loose_from"), all: n("cathode.loose_all") },
+        rest_transfer: n("rest_transfer_m_per_s"),
+        pan_is_copper: map["bath.pan_is_copper"] == true,
         volume: n("volume_m3"),
+        reach: n("reach_m3"),
+        solubility: map["bath.solubility_mol_per_m3"].as_f64(),
         heat_capacity: n("heat_capacity_j_per_k"),
         heat_loss: n("heat_loss_w_per_k"),
         temperature_k: n("temperature_k"),
+        boil_k: number(map, "limits.boil_k"),
+        freeze_k: number(map, "limits.freeze_k"),
     }
+}
+
+fn film(map: &Map<String, Value>, of: &str) -> Film {
+    let m = |end: &str| number(map, &format!("{of}.{end}_transfer_m_per_s"));
+    Film { free: m("free"), forced: m("forced") }
 }
 
 fn source(map: &Map<String, Value>) -> run::Source {

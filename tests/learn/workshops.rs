@@ -176,7 +176,7 @@ fn spans_hold_the_truth_as_often_as_they_say_in_a_few_workshops() {
     let (before, after) = study.shares();
     assert!((0.61..=0.99).contains(&before), "{before}");
     assert!((0.61..=0.99).contains(&after), "{after}");
-    assert!(study.ratio.2 <= 0.5, "{}", study.ratio.2);
+    assert!(study.ratio.2 <= 0.6, "{}", study.ratio.2);
 }
 
 #[test]
@@ -187,5 +187,5 @@ fn spans_hold_the_truth_as_often_as_they_say() {
     let (before, after) = study.shares();
     assert!((0.76..=0.84).contains(&before), "{before}");
     assert!((0.76..=0.84).contains(&after), "{after}");
-    assert!(study.ratio.2 <= 0.5, "{}", study.ratio.2);
+    assert!(study.ratio.2 <= 0.6, "{}", study.ratio.2);
 }

@@ -43,7 +43,7 @@ const ROOM_K: f64 = 293.15;
 const STANDARD_K: f64 = 298.15;
 
 fn still(free: f64, t_k: f64) -> Film {
-    Film { free, forced: 0.0 }.at(t_k)
+    Film { free, forced: 0.0 }.at(0.024, t_k)
 }
 
 /// Silver's share of the charge that dissolves sterling.

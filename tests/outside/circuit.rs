@@ -104,7 +104,7 @@ fn column_of(column: &str, ours: &Trace, setup: &Setup) -> Option<(&'static str,
         "v(charge)" => {
             let kilo = ours.charge_c.iter().map(|c| 1e-3 * c).collect();
             let tolerance = Tolerance::Absolute(2e-5);
-            let why = "a hundred-thousandth of the charge at the end";
+            let why = "under a hundred-thousandth of the charge at the end";
             ("charge", kilo, Basis { unit: "kC", tolerance, why, ..BASIS })
         }
         "v(bath)" => ("bath over room", over_room(&ours.bath_k), kelvin),

@@ -4,7 +4,8 @@ use super::check::{Basis, Check, Expected, Known, Tolerance, assert_all};
 use restbite::laws::anode::Anode;
 use restbite::laws::cathode::{Hydrogen, Plating};
 use restbite::laws::constants::inverse_thermal_voltage;
-use restbite::stock::{AnodeData, CathodeData, Electrodes, Stock};
+use restbite::laws::film::Film;
+use restbite::stock::{AnodeData, CathodeData, Electrodes, Stock, find};
 use restbite::units::Quantity;
 use std::sync::LazyLock;
 
@@ -36,19 +37,23 @@ fn anode(electrodes: &Electrodes, symbol: &str) -> Anode {
         n: row.n.is.0,
         alpha: row.alpha.is.0,
         i0: row.i0.is.si(),
-        mass_transfer: row.mass_transfer_still.is.si(),
+        charge_share: 1.0,
+        film: still(),
     }
+}
+
+/// The film of copper in the acid bath, at the sheet and at the pan alike.
+fn still() -> Film {
+    let stock = Stock::builtin().unwrap();
+    let acid = find(&stock.baths, "acid copper sulphate").unwrap();
+    let row = acid.transfer_of("Cu").unwrap();
+    assert_eq!(row.face.is, row.pan.is);
+    Film { free: row.face.is.si(), forced: 0.0 }
 }
 
 fn plating(electrodes: &Electrodes, symbol: &str) -> Plating {
     let row: &CathodeData = electrodes.cathode.iter().find(|a| a.species == symbol).unwrap();
-    Plating {
-        e0_v: row.e0.is.si(),
-        n: row.n.is.0,
-        alpha: row.alpha.is.0,
-        i0: row.i0.is.si(),
-        mass_transfer: row.mass_transfer_still.is.si(),
-    }
+    Plating { e0_v: row.e0.is.si(), n: row.n.is.0, alpha: row.alpha.is.0, i0: row.i0.is.si() }
 }
 
 fn standard(electrodes: &Electrodes) -> Vec<Check> {
@@ -119,12 +124,12 @@ fn tafel(electrodes: &Electrodes) -> Vec<Check> {
         ..TABLE
     };
     // Between ten and a hundred thousand times the exchange current, without a film.
-    let mut copper = plating(electrodes, "Cu");
-    copper.mass_transfer = 1e9;
+    let copper = plating(electrodes, "Cu");
+    let endless = copper.limit(1e9, 1000.0);
     let hydrogen =
         Hydrogen { i0: electrodes.hydrogen.i0.is.si(), alpha: electrodes.hydrogen.alpha.is.0 };
     let slope = |i: &dyn Fn(f64) -> f64| 1e3 * 0.2 / (i(-0.5) / i(-0.3)).log10();
-    let plate = slope(&|e| copper.at(e, 0.0, 1000.0, f).i);
+    let plate = slope(&|e| copper.at(e, 0.0, endless, f).i);
     let gas = slope(&|e| hydrogen.at(e, 0.0, f).i);
     let sheet = anode(electrodes, "Cu");
     let dissolve =
@@ -150,9 +155,9 @@ fn small_currents(electrodes: &Electrodes) -> Vec<Check> {
     let rct = |n: f64, i0: f64| 1e4 / (n * f * i0);
     let silver = anode(electrodes, "Ag");
     let at_sheet = 1e4 * silver.at(1e-2, 1e3, f).activation_v / 1e-2;
-    let mut copper = plating(electrodes, "Cu");
-    copper.mass_transfer = 1e9;
-    let at_pan = 1e4 * 1e-6 / copper.at(-1e-6, 0.0, 1000.0, f).i;
+    let copper = plating(electrodes, "Cu");
+    let endless = copper.limit(1e9, 1000.0);
+    let at_pan = 1e4 * 1e-6 / copper.at(-1e-6, 0.0, endless, f).i;
     let sheet = anode(electrodes, "Cu");
     // At 50 times i0 solved by substitution: i/i0 = exp(1.5 f eta) - exp(-0.5 f eta).
     let mut eta: f64 = 0.0;
@@ -197,7 +202,7 @@ fn film(electrodes: &Electrodes) -> Vec<Check> {
     };
     let f = inverse_thermal_voltage(ROOM_K);
     let (copper, sheet) = (plating(electrodes, "Cu"), anode(electrodes, "Cu"));
-    let limit = copper.limit(100.0);
+    let limit = copper.limit(still().to_pan(100.0), 100.0);
     vec![
         range.check(
             "limiting current, 0.1 mol/L, still",

@@ -67,7 +67,7 @@ const TO_DEPTH: [(&str, &str, &[&str]); 8] = [
     (
         "sterling in a used bath, small strong pack",
         "fern-pin",
-        &["bath.dissolved_silver=4 g/L", "source.cell=LR6", "source.series=4"],
+        &["bath.dissolved_silver=4 g/L", "source.cell=LR14", "source.series=4"],
     ),
 ];
 
@@ -101,6 +101,17 @@ fn at_the_end(checks: &mut Vec<Check>, name: &str, setup: &Setup, end: &Ended, r
         let what = format!("{name}: dissolved {} at the end", metal.symbol);
         push(checks, what, 1e-3 * end.state.c[k], 1e-3 * run.extremes.metals_end[k], "mol/L");
     }
+    let part = setup.bath.index_of("Ag").map(|k| &setup.bath.plating[k]);
+    if let (Some(part), true) = (part, end.state.held > 0.0) {
+        let (loose, held) = (1e3 * end.state.loose, 1e3 * end.state.held);
+        let mmol = |kg: f64| 1e3 * kg / part.molar_mass;
+        let basis = Basis { unit: "mmol", tolerance: Tolerance::Relative(1e-4), ..BASIS };
+        checks.push(basis.value(format!("{name}: silver held"), held, mmol(run.end_silver.held)));
+        if loose > 0.0 {
+            let got = mmol(run.end_silver.loose);
+            checks.push(basis.value(format!("{name}: silver loose"), loose, got));
+        }
+    }
     if let Some(pack) = setup.source.pack() {
         let available = run.wells_end.unwrap().available;
         let wells = &pack.cell.wells;
@@ -112,7 +123,8 @@ fn at_the_end(checks: &mut Vec<Check>, name: &str, setup: &Setup, end: &Ended, r
 fn to_depth(checks: &mut Vec<Check>, name: &str, Resolved { setup, rows }: &Resolved) {
     let run = ours(setup);
     assert_eq!(run.stop, Stop::Depth, "{name}");
-    let end = follow(&model(rows), None, Until::Depth(setup.piece.depth));
+    let m = model(rows);
+    let end = follow(&m, None, Until::Depth(m.depth));
     push(checks, format!("{name}: time to depth"), end.time_s, run.time_s, "s");
     push(checks, format!("{name}: charge"), end.state.charge, run.charge_c, "C");
     at_the_end(checks, name, setup, &end, &run);
@@ -127,7 +139,13 @@ fn limited(checks: &mut Vec<Check>) {
     assert!(run.stop == Stop::Time && run.extremes.limited == (true, true));
     let end = follow(&model(&rows), None, Until::Time(run.time_s));
     push(checks, format!("{name}: charge in 40 min"), end.state.charge, run.charge_c, "C");
-    push(checks, format!("{name}: depth"), 1e6 * end.state.depth, 1e6 * run.depth_m, "um");
+    push(
+        checks,
+        format!("{name}: what the charge is worth, as a depth"),
+        1e6 * end.state.depth,
+        1e6 * run.charge_depth_m,
+        "um",
+    );
     at_the_end(checks, name, &setup, &end, &run);
 }
 
@@ -192,6 +210,10 @@ fn rested(checks: &mut Vec<Check>) {
     let p = &setup.source.pack().unwrap().cell.wells;
     let near = off.state.q1 / (p.available_share * p.capacity);
     push(checks, format!("{name}: available share after the rest"), near, wells.available, "");
+    for (k, metal) in setup.bath.plating.iter().enumerate() {
+        let what = format!("{name}: dissolved {} after the rest", metal.symbol);
+        push(checks, what, 1e-3 * off.state.c[k], 1e-3 * bench.metals()[k], "mol/L");
+    }
     let core = bench.warmth()[0];
     let kelvin = Basis { unit: "K", tolerance: Tolerance::Absolute(3e-5), ..BASIS };
     for (part, second, got) in
@@ -202,7 +224,7 @@ fn rested(checks: &mut Vec<Check>) {
         checks.push(kelvin.value(what, over(second), over(got)));
     }
     assert_eq!(bench.on(f64::INFINITY).unwrap(), Some(Stop::Depth));
-    let end = follow(&m, Some(off), Until::Depth(setup.piece.depth));
+    let end = follow(&m, Some(off), Until::Depth(m.depth));
     push(checks, format!("{name}: time to depth, rest and all"), end.time_s, bench.time_s(), "s");
 }
 

@@ -108,7 +108,13 @@ impl Against<'_> {
         let mut bench = Bench::new(&setup, Precision::COARSE);
         cycle::etch(&mut bench, &setup, cycle)?;
         let depth_m = bench.depth_m();
-        let draw = self.outcome(cycled.stop, cycled.elapsed_s, depth_m, Some(cycled.peak), (f64::NAN, f64::NAN));
+        let draw = self.outcome(
+            cycled.stop,
+            cycled.elapsed_s,
+            depth_m,
+            Some(cycled.peak),
+            (f64::NAN, f64::NAN),
+        );
         Ok(Followed { draw, depth_m, course: None })
     }
 

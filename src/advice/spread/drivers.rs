@@ -77,7 +77,7 @@ impl Against<'_> {
     ) -> Result<Option<Measure>, AdviceError> {
         let to = sample::sigma(MEASURED);
         let wide = |key: &str| {
-            let k = inputs.list.iter().position(|input| input.key == key)?;
+            let k = inputs.list.iter().position(|i| i.key == key && i.measurable)?;
             (inputs.covariance()[(k, k)].sqrt() > 1.05 * to).then_some(k)
         };
         let worth = drivers.iter().filter(|d| d.share >= WORTH);

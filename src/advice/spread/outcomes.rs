@@ -38,7 +38,10 @@ impl Outcomes {
             depth_m: Quantiles::of(followed.iter().map(|f| f.depth_m)),
             hot_spot_k: cells.then(|| Quantiles::of(draws().map(|d| d.hot_spot_k))),
             silver_kg: draws().all(|d| d.silver.0 > 0.0).then(|| {
-                (Quantiles::of(draws().map(|d| d.silver.0)), Quantiles::of(draws().map(|d| d.silver.1)))
+                (
+                    Quantiles::of(draws().map(|d| d.silver.0)),
+                    Quantiles::of(draws().map(|d| d.silver.1)),
+                )
             }),
             through: Chance::of(followed.iter().map(|f| f.depth_m > bottom)),
             unfinished: Chance::of(draws().map(|d| d.time_s.is_infinite())),

@@ -5,6 +5,7 @@
 //! Each factor is log-normal with median 1, and by itself before anything is learned.
 
 use crate::job::resolve::Factors;
+use crate::job::scope::there;
 use crate::job::{Job, Source, Spread};
 use nalgebra::{DMatrix, DVector};
 use rand::seq::SliceRandom;
@@ -40,6 +41,8 @@ pub struct Input {
     pub key: String,
     /// In plain words.
     pub title: String,
+    /// Whether a bench can measure it.
+    pub measurable: bool,
     /// Whether it was learned from runs, or is what is usual.
     pub learned: bool,
 }
@@ -59,7 +62,7 @@ impl Inputs {
     /// The inputs of a job that have a spread at all: learned where its profile knows them,
     /// otherwise what is usual or what the job says.
     pub fn of(job: &Job, source: &Source) -> Self {
-        let known = |key: &str| Factors::default().named(key).is_some();
+        let known = |key: &str| Factors::default().named(key).is_some() && there(key, job, source);
         let rows = || job.spread.0.iter().filter(|s| s.sd > 0.0 && known(&s.key));
         let profile = job.profile.as_ref();
         let place = |row: &Spread| {
@@ -69,6 +72,7 @@ impl Inputs {
         let input = |(row, at): (&Spread, &Option<usize>)| Input {
             key: row.key.clone(),
             title: row.title.clone(),
+            measurable: row.measurable,
             learned: at.is_some(),
         };
         let list: Vec<Input> = rows().zip(&learned).map(input).collect();
@@ -164,7 +168,8 @@ mod tests {
     #[test]
     fn factors_have_the_spread_asked_for() {
         let sd = 0.25;
-        let gap = Input { key: "gap".into(), title: "gap".into(), learned: false };
+        let gap =
+            Input { key: "gap".into(), title: "gap".into(), measurable: true, learned: false };
         let inputs = Inputs::new(vec![gap], prior(&[sd]));
         let factors: Vec<f64> =
             latin_hypercube(20_000, 1, 1).iter().map(|p| inputs.factors(p).gap).collect();
@@ -181,7 +186,12 @@ mod tests {
     fn a_reading_narrows_what_hangs_together() {
         // A joint normal by hand: variances 0.04 and 0.01, correlation 0.5; the first read
         // with an error of 0.1: 0.04 0.01 / 0.05 = 0.008; the second 0.01 - 0.01^2 / 0.05.
-        let input = |key: &str| Input { key: key.into(), title: key.into(), learned: true };
+        let input = |key: &str| Input {
+            key: key.into(),
+            title: key.into(),
+            measurable: true,
+            learned: true,
+        };
         let both = DMatrix::from_row_slice(2, 2, &[0.04, 0.01, 0.01, 0.01]);
         let inputs = Inputs::new(vec![input("gap"), input("conductivity")], both);
         let after = inputs.after_reading(0, 0.1);
@@ -192,7 +202,12 @@ mod tests {
 
     #[test]
     fn draws_hang_together_as_their_covariance_says() {
-        let input = |key: &str| Input { key: key.into(), title: key.into(), learned: true };
+        let input = |key: &str| Input {
+            key: key.into(),
+            title: key.into(),
+            measurable: true,
+            learned: true,
+        };
         let both = DMatrix::from_row_slice(2, 2, &[0.04, -0.01, -0.01, 0.01]);
         let inputs = Inputs::new(vec![input("cell_resistance"), input("capacity")], both);
         let draws: Vec<_> =

@@ -29,6 +29,6 @@ mod tests {
         let t = Trace { t_s: vec![1.5], bath_k: vec![293.15], available: one, ..Trace::default() };
         let text = trace(&t);
         assert!(text.starts_with("t_s,current_a,source_v,"), "{text}");
-        assert_eq!(text.lines().nth(1), Some("1.5,,,,,,,,293.15,0.5,"));
+        assert_eq!(text.lines().nth(1), Some("1.5,,,,,,,,,293.15,0.5,"));
     }
 }

@@ -152,6 +152,7 @@ fn straight(n: usize, end_s: f64, size: f64) -> Trace {
         source_v: along(5.9 * size, 5.5 * size),
         bath_v: along(5.88 * size, 5.48 * size),
         depth_m: along(0.0, 0.34e-3),
+        charge_depth_m: along(0.0, 0.36e-3),
         charge_c: along(0.0, 1.0),
         hot_spot_k: Some(along(293.15, 326.0)),
         surface_k: Some(along(293.15, 325.0)),

@@ -77,11 +77,9 @@ pub fn word(finding: &Finding, u: System) -> String {
             u.depth(*tolerance),
             u.depth(*gain)
         ),
-        Finding::Bloom { after } => format!(
-            "A dark bloom shows on the pan after about {}: silver, spongy and not yet loose. It is \
-             no fault.",
-            say::time(*after)
-        ),
+        Finding::Bloom { after } => {
+            format!("The pan darkens after about {}: spongy silver, no fault.", say::time(*after))
+        }
         Finding::Beyond { range, value } => format!(
             "The {} was checked for {} of {} to {} {}; here it is {}: what rests on it is less \
              sure.",

@@ -95,8 +95,7 @@ pub fn finding(held: &Held, u: System) -> String {
              fresher or larger cells, or fewer in series."
         ),
         Limit::Loose => format!(
-            "{}: part of the silver comes down as loose dark sludge. Brush the face, and keep the \
-             gap clear of it.",
+            "{}: part of the silver comes down loose. Brush the face and keep the gap clear of it.",
             loaded(held.value)
         ),
         Limit::Gas => format!(
@@ -119,7 +118,7 @@ fn loaded(load: f64) -> String {
     if load > 5.0 {
         "The bath has next to no metal to plate".to_string()
     } else {
-        format!("Under the sheet the pan is loaded to {} of what it can plate", say::share(load))
+        format!("The pan is loaded to {} of what it can plate", say::share(load))
     }
 }
 
@@ -134,9 +133,9 @@ pub fn reason(held: &Held, u: System) -> String {
             "a salt film: {value} of metal at the sheet's face, {bears} dissolve (stirring or less \
              current keeps it off)"
         ),
-        Limit::Sludge => format!(
-            "pale sludge: {value} of metal at the sheet's face, the brine holds {bears}"
-        ),
+        Limit::Sludge => {
+            format!("pale sludge: {value} of metal at the sheet's face, the brine holds {bears}")
+        }
         Limit::ResistWarmth => format!("the bath comes to {value}, the resist bears {bears}"),
         Limit::Leads | Limit::WarmLeads => {
             let needs = held.would_do.as_ref().map(|w| format!("; needs {w}")).unwrap_or_default();

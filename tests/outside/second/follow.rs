@@ -7,8 +7,8 @@ use ode_solvers::dop_shared::OutputType;
 use ode_solvers::dop853::Dop853;
 use ode_solvers::{SVector, System};
 
-/// Ten scaled states and the clock.
-type Vector = SVector<f64, 11>;
+/// Fifteen scaled states and the clock.
+type Vector = SVector<f64, 16>;
 
 /// Where to stop.
 #[derive(Clone, Copy)]
@@ -24,6 +24,8 @@ pub enum Until {
 pub struct Ended {
     pub state: State,
     pub time_s: f64,
+    /// What was dissolved when the current last went on, mol/m3.
+    begun: [f64; 2],
 }
 
 const RELATIVE: f64 = 1e-10;
@@ -39,13 +41,17 @@ struct Followed<'a> {
 fn scale(m: &Model) -> Vector {
     let charge = m.pack().map_or(1.0, |p| p.capacity);
     Vector::from([
-        charge, charge, 1.0, 300.0, 300.0, 300.0, 1000.0, 1000.0, m.depth, 1000.0, 1000.0,
+        charge, charge, 1.0, 300.0, 300.0, 300.0, 1000.0, 1000.0, m.depth, 1000.0, 1e-2, 1e-2,
+        1e-2, 1000.0, 1000.0, 1000.0,
     ])
 }
 
 fn pack(y: &State, time: f64) -> Vector {
     let [a, b] = y.c;
-    Vector::from([y.q1, y.q2, y.u, y.core, y.skin, y.bath, a, b, y.depth, y.charge, time])
+    Vector::from([
+        y.q1, y.q2, y.u, y.core, y.skin, y.bath, a, b, y.depth, y.charge, y.loose, y.held,
+        y.copper, y.on, y.loose_s, time,
+    ])
 }
 
 fn unpack(v: &Vector) -> State {
@@ -59,6 +65,11 @@ fn unpack(v: &Vector) -> State {
         c: [v[6], v[7]],
         depth: v[8],
         charge: v[9],
+        loose: v[10],
+        held: v[11],
+        copper: v[12],
+        on: v[13],
+        loose_s: v[14],
     }
 }
 
@@ -80,12 +91,13 @@ fn start(m: &Model) -> Ended {
         y.q1 = p.left * p.share * p.capacity;
         y.q2 = p.left * (1.0 - p.share) * p.capacity;
     }
-    Ended { state: y, time_s: 0.0 }
+    Ended { state: y, time_s: 0.0, begun: y.c }
 }
 
 /// Current on, from the start or from where it stood.
 pub fn follow(m: &Model, from: Option<Ended>, until: Until) -> Ended {
-    let from = from.unwrap_or_else(|| start(m));
+    let mut from = from.unwrap_or_else(|| start(m));
+    from.begun = from.state.c;
     match until {
         Until::Time(for_s) => integrate(m, from, true, false, (0.0, for_s)),
         Until::Depth(depth) => integrate(m, from, true, true, (from.state.depth, depth)),
@@ -99,8 +111,13 @@ pub fn cell_v(m: &Model, at: &Ended) -> f64 {
     loaded(pack, &at.state, current / pack.parallel)
 }
 
-/// Current off for so long, s.
-pub fn rest(m: &Model, from: Ended, for_s: f64) -> Ended {
+/// Current off for so long, s: what was under the piece spreads over the bath, and silver falls
+/// on the pan's copper.
+pub fn rest(m: &Model, mut from: Ended, for_s: f64) -> Ended {
+    for (k, metal) in m.metals.iter().enumerate().filter(|(_, metal)| !metal.of_bath) {
+        assert!(metal.c0 == 0.0 || from.begun[k] > 0.0);
+        from.state.c[k] = from.begun[k] + (from.state.c[k] - from.begun[k]) * m.reach / m.volume;
+    }
     integrate(m, from, false, false, (0.0, for_s))
 }
 
@@ -130,5 +147,5 @@ fn integrate(m: &Model, from: Ended, on: bool, over_depth: bool, span: (f64, f64
     );
     solver.integrate().expect("integrated");
     let end = solver.y_out().last().expect("an end").component_mul(&scale);
-    Ended { state: unpack(&end), time_s: end[10] }
+    Ended { state: unpack(&end), time_s: end[15], begun: from.begun }
 }

@@ -14,7 +14,11 @@ pub struct Metal {
     pub n: f64,
     pub i0: f64,
     pub alpha: f64,
-    pub k: f64,
+    /// Free and forced transfer coefficients.
+    pub free: f64,
+    pub forced: f64,
+    /// The bath's own, or the piece's alone.
+    pub of_bath: bool,
     pub c0: f64,
     /// x/v: moles for each mole of electrons through the piece.
     pub moles: f64,
@@ -57,12 +61,23 @@ pub struct Model {
     pub main: usize,
     pub anode: Metal,
     pub bare: f64,
+    /// Charge share of the main metal.
+    pub main_share: f64,
     pub efficiency: f64,
     /// Depth for each coulomb, m.
     pub depth_per_c: f64,
+    /// Depth that the charge must be worth for the floor to be at its target.
     pub depth: f64,
-    pub pan: f64,
+    /// Areas of the pan for the bath's own and for the piece's.
+    pub core: f64,
+    pub spread: f64,
+    /// Loads between which silver turns loose.
+    pub loose: (f64, f64),
+    /// Silver falling on copper at 1 mol/m3, m/s.
+    pub falls: f64,
+    pub warmer: f64,
     pub volume: f64,
+    pub reach: f64,
     pub kappa25: f64,
     pub beta: f64,
     pub shape: f64,
@@ -122,15 +137,26 @@ impl Model {
         let (bare, efficiency) =
             (n.get("piece.exposed_area_m2"), n.get("piece.current_efficiency"));
         Self {
-            anode: metal(&n, "bath.anode", species, 0.0),
+            anode: metal(&n, "bath.anode", species.clone(), 0.0),
             metals,
             main,
             bare,
             efficiency,
             depth_per_c: efficiency * weight / (F * n.get("piece.density_kg_per_m3") * bare),
-            depth: n.get("piece.depth_m"),
-            pan: n.get("bath.cathode_area_m2"),
+            main_share: weight * equivalents(&species),
+            depth: {
+                // A quarter round under each edge takes its share.
+                let d = n.get("piece.depth_m");
+                let round = std::f64::consts::FRAC_PI_4 * n.get("piece.edge_per_m");
+                d + round / n.get("piece.etch_factor") * d * d
+            },
+            core: n.get("bath.cathode.core_area_m2"),
+            spread: n.get("bath.cathode.spread_area_m2"),
+            loose: (n.get("bath.cathode.loose_from"), n.get("bath.cathode.loose_all")),
+            falls: n.get("bath.rest_transfer_m_per_s"),
+            warmer: n.get("bath.transfer_beta_per_k"),
             volume: n.get("bath.volume_m3"),
+            reach: n.get("bath.reach_m3"),
             kappa25: n.get("bath.kappa25_s_per_m"),
             beta: n.get("bath.kappa_beta_per_k"),
             shape: n.get("bath.shape_factor_per_m"),
@@ -162,7 +188,9 @@ fn metal(n: &Numbers, at: &str, symbol: String, moles: f64) -> Metal {
         n: get("n"),
         i0: get("i0_a_per_m2"),
         alpha: get("alpha"),
-        k: get("mass_transfer_m_per_s"),
+        free: get("free_transfer_m_per_s"),
+        forced: get("forced_transfer_m_per_s"),
+        of_bath: n.0.get(&format!("{at}.of_bath")) == Some(&Value::Bool(true)),
         c0: get("c0_mol_per_m3"),
         moles,
     }

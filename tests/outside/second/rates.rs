@@ -14,6 +14,13 @@ pub struct State {
     pub c: [f64; 2],
     pub depth: f64,
     pub charge: f64,
+    /// Silver on the pan, loose and held, and copper, mol.
+    pub loose: f64,
+    pub held: f64,
+    pub copper: f64,
+    /// Time with the current on, and of that the loose share, s.
+    pub on: f64,
+    pub loose_s: f64,
 }
 
 /// A piecewise linear curve, flat outside.
@@ -40,6 +47,8 @@ struct Bath<'a> {
     m: &'a Model,
     f: f64,
     c: [f64; 2],
+    limit: [f64; 2],
+    warm: f64,
     rest: [f64; 2],
     rest_h: f64,
     ohm: f64,
@@ -53,10 +62,19 @@ impl<'a> Bath<'a> {
         for (k, metal) in m.metals.iter().enumerate() {
             rest[k] = metal.e0 + ln_molar(y.c[k]) / (metal.n * f);
         }
+        let warm = (1.0 + m.warmer * (y.bath - 298.15)).clamp(0.4, 2.5);
+        let all: f64 = y.c.iter().map(|c| c.max(0.0)).sum();
+        let mut limit = [0.0; 2];
+        for (k, metal) in m.metals.iter().enumerate() {
+            let cube = (metal.free * warm).powi(3) * all + metal.forced.powi(3);
+            limit[k] = metal.n * F * cube.powf(1.0 / 3.0) * y.c[k].max(0.0);
+        }
         Self {
             m,
             f,
             c: y.c,
+            limit,
+            warm,
             rest,
             rest_h: -std::f64::consts::LN_10 * m.ph / f,
             ohm: m.shape / (m.kappa25 * factor),
@@ -72,8 +90,7 @@ impl<'a> Bath<'a> {
                 let b = metal.i0
                     * ((-metal.alpha * self.f * d).exp()
                         - ((metal.n - metal.alpha) * self.f * d).exp());
-                let limit = metal.n * F * metal.k * self.c[k];
-                i[k] = limit / (1.0 + limit / b);
+                i[k] = self.limit[k] / (1.0 + self.limit[k] / b);
             }
         }
         let d = e - self.rest_h;
@@ -88,7 +105,35 @@ impl<'a> Bath<'a> {
 
     fn pan_current(&self, e: f64) -> f64 {
         let (i, h) = self.pan(e);
-        self.m.pan * (i.iter().sum::<f64>() + h)
+        self.m.core * h + (0..self.m.metals.len()).map(|k| self.area(k) * i[k]).sum::<f64>()
+    }
+
+    /// Area of the pan that a metal comes down on.
+    fn area(&self, k: usize) -> f64 {
+        if self.m.metals[k].of_bath { self.m.core } else { self.m.spread }
+    }
+
+    /// What the piece's film builds up, mol/m3: the cubic by bisection in its logarithm.
+    fn built_up(&self, density: f64) -> f64 {
+        let a = &self.m.anode;
+        let flux = self.m.main_share * density / (a.n * F);
+        if flux <= 0.0 {
+            return 0.0;
+        }
+        let over = |ln: f64| {
+            let dc = ln.exp();
+            let k = ((a.free * self.warm).powi(3) * dc + a.forced.powi(3)).cbrt();
+            k * dc > flux
+        };
+        let (mut low, mut high) = (-200.0, 60.0);
+        while high - low > 1e-14 * f64::abs(low).max(1.0) {
+            let mid = 0.5 * (low + high);
+            if mid <= low || mid >= high {
+                break;
+            }
+            if over(mid) { high = mid } else { low = mid }
+        }
+        (0.5 * (low + high)).exp()
     }
 
     /// The piece's potential, activation and what the film adds, V.
@@ -96,7 +141,7 @@ impl<'a> Bath<'a> {
         let a = &self.m.anode;
         let density = current / self.m.bare;
         let bulk = self.c[self.m.main];
-        let surface = bulk + density / (a.n * F * a.k);
+        let surface = bulk + self.built_up(density);
         let activation = (density / (2.0 * a.i0)).asinh() / (a.alpha * self.f);
         let nernst = ln_molar(surface) / (a.n * self.f);
         let film = (ln_molar(surface) - ln_molar(bulk)) / (a.n * self.f);
@@ -176,12 +221,37 @@ pub fn rates(m: &Model, y: &State, on: bool) -> (State, f64) {
     let mut warmed = -m.heat_loss * (y.bath - m.ambient);
     for (k, metal) in m.metals.iter().enumerate() {
         let brought = m.efficiency * current * metal.moles / F;
-        d.c[k] = (brought - m.pan * plated[k] / (metal.n * F)) / m.volume;
-        warmed += m.pan * plated[k] * (bath.rest[k] - e);
+        let out = bath.area(k) * plated[k] / (metal.n * F);
+        d.c[k] = (brought - out) / if metal.of_bath { m.volume } else { m.reach };
+        warmed += bath.area(k) * plated[k] * (bath.rest[k] - e);
+        match metal.symbol.as_str() {
+            "Ag" => {
+                let most: f64 = (0..m.metals.len()).map(|k| bath.area(k) * bath.limit[k]).sum();
+                let share = (current / most - m.loose.0) / (m.loose.1 - m.loose.0);
+                let share = if current > 0.0 { share.clamp(0.0, 1.0) } else { 0.0 };
+                (d.loose, d.held) = (share * out, (1.0 - share) * out);
+                if on {
+                    (d.on, d.loose_s) = (1.0, share);
+                }
+            }
+            _ => d.copper += out,
+        }
+    }
+    if !on && y.copper > 0.0 && y.on > 0.0 {
+        let area = m.core * (1.0 + 2.0 * y.loose_s / y.on);
+        let at = |symbol: &str| m.metals.iter().position(|metal| metal.symbol == symbol);
+        if let Some(silver) = at("Ag") {
+            let fall = area * m.falls * y.c[silver].max(0.0).powf(4.0 / 3.0);
+            d.c[silver] -= fall / m.volume;
+            (d.loose, d.copper) = (fall, -0.5 * fall);
+            if let Some(copper) = at("Cu") {
+                d.c[copper] += 0.5 * fall / m.volume;
+            }
+        }
     }
     if on {
         let (_, activation, film) = bath.piece(current);
-        warmed += m.pan * gas * (bath.rest_h - e);
+        warmed += m.core * gas * (bath.rest_h - e);
         warmed += current * current * bath.ohm + current * (activation + film);
     }
     d.bath = warmed / m.heat_capacity;
