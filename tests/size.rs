@@ -127,7 +127,7 @@ fn the_least_change_does_it_and_a_tenth_less_does_not() {
     ] {
         let sets: &[&str] = match key {
             "bath.gap" => &["size.cells=[\"ICR18650\"]", set],
-            "limits.cells" => &["size.cells=[\"LR14\"]", "limits.time=20 min", set],
+            "limits.cells" => &["size.cells=[\"LR14\"]", "limits.time=28 min", set],
             _ => &[set],
         };
         let answer = size(sets, 1);
@@ -269,6 +269,7 @@ fn the_least_change_does_it_as_it_is_said() {
 fn a_gap_far_narrower_is_tried_too() {
     // A bath so weak and a gap so wide that only a small part of it would do.
     let sets = [
+        "piece.depth=0.25 mm",
         "bath.gap=60 mm",
         "bath.volume=2 L",
         "bath.concentration=0.1 mol/L",

@@ -223,7 +223,7 @@ pub fn at_the_face(bounds: &Bounds, density: f64, surface: f64) -> Vec<Held> {
 /// let case = Case::of(&job, source, &stock)?;
 /// let list = held(&case, None);
 /// let time = list.iter().find(|row| row.limit == Limit::Time).ok_or("no row")?;
-/// assert!(!time.broken && time.bears == 1800.0); // s
+/// assert!(!time.broken && time.bears == 2700.0); // s
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn held(case: &Case, rest: Option<&Cycled>) -> Vec<Held> {

@@ -9,7 +9,7 @@ use crate::units::Quantity;
 const LIMITS: SpellLimits = SpellLimits { hot_spot_k: 327.15, surface_k: 321.15 };
 /// Four C cells on a deep etch: warm enough to want rests.
 const WARM: [&str; 4] =
-    ["source.cell=LR14", "source.series=4", "piece.depth=0.7 mm", "limits.time=3 h"];
+    ["source.cell=LR14", "source.series=4", "piece.depth=0.5 mm", "limits.time=3 h"];
 
 fn plotted(list: &Spell, limits: SpellLimits) -> Plot {
     both(|system| Ok(spell(list, "any", limits, system)?.unwrap()))
