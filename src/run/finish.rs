@@ -65,7 +65,7 @@ impl March<'_> {
 
     /// Where the silver of the run is: on the pan by its tallies, in solution by what is there
     /// beyond the start.
-    fn silver(&self) -> Silver {
+    pub(super) fn silver(&self) -> Silver {
         let (b, y) = (&self.setup.bath, &self.y);
         let Some(k) = b.index_of("Ag") else {
             return Silver::default();

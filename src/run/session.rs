@@ -3,7 +3,7 @@
 //! While the current is off I = 0: the wells level, cells and bath cool by the same
 //! equations, and no end can come.
 
-use super::outcome::{Extremes, Stop, Wells};
+use super::outcome::{Extremes, Silver, Stop, Wells};
 use super::setup::Setup;
 use super::simulate::{March, Precision, RunError};
 use super::state::{
@@ -193,6 +193,11 @@ impl<'a> Bench<'a> {
     /// Copper plated on the pan, and not yet gone for silver that fell, mol.
     pub fn pan_copper_mol(&self) -> f64 {
         self.march.y[PAN_COPPER]
+    }
+
+    /// Where the silver is that was dissolved since the bench was set up.
+    pub fn silver(&self) -> Silver {
+        self.march.silver()
     }
 
     /// Silver on the pan since the bench was set up, mol: loose, and held.

@@ -297,6 +297,13 @@ impl<'a> March<'a> {
             }
         }
         self.note_bloom(&step);
+        if self.dy[BATH] * step.last_rates()[BATH] < 0.0 {
+            // Warmest or coldest within the step.
+            for share in [0.2, 0.4, 0.6, 0.8] {
+                let bath = step.pair_between(share, (BATH, BATH)).0;
+                self.extremes.bath_k = self.extremes.bath_k.max(bath);
+            }
+        }
         self.t = step.t + step.h;
         self.y = step.to;
         self.dy = *step.last_rates();

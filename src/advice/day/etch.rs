@@ -11,7 +11,7 @@ use super::suits::Suited;
 use super::why::Why;
 use crate::advice::checks::{CLOSEST_S, FURTHEST_S};
 use crate::job::HandTimes;
-use crate::run::{Bench, PackState, Precision, RunError, Stop, Wells};
+use crate::run::{Bench, PackState, Precision, RunError, Silver, Stop, Wells};
 
 /// A look.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -43,6 +43,8 @@ pub struct Etched {
     pub peak_hot_spot_k: Option<f64>,
     /// The wells at the end; none without cells.
     pub wells: Option<Wells>,
+    /// Where its silver is when it is taken down.
+    pub silver: Silver,
 }
 
 /// A pack as an earlier piece left it.
@@ -126,6 +128,7 @@ impl<'a> Etching<'a> {
             depth_m: 0.0,
             peak_hot_spot_k: None,
             wells: None,
+            silver: Silver::default(),
         };
         let (on_s, looked_s, phase_s, spent_s) = (0.0, 0.0, 0.0, 0.0);
         Ok(Self { suited, times, hands, bench, now, on_s, looked_s, phase_s, spent_s, out })
@@ -262,6 +265,7 @@ impl<'a> Etching<'a> {
         self.out.take_down = (end, end + self.times.take_down_s);
         self.out.depth_m = self.bench.depth_m();
         self.out.wells = self.bench.wells();
+        self.out.silver = self.bench.silver();
     }
 
     /// A look, a rest, or both.

@@ -1,5 +1,6 @@
 //! JSON of `day`: seconds since the day's start.
 
+use super::run::silver;
 use crate::advice::day::{DayPlan, Entry, Method, Of, Stuck, Task, Why};
 use crate::advice::size::Reason;
 use crate::job::clock::clock;
@@ -77,6 +78,7 @@ fn entry(day: &Day, e: &Entry) -> Value {
         "take_down": done.take_down,
         "depth_m": done.depth_m,
         "target_m": target(day, e.kind),
+        "silver_kg": silver(&done.silver),
         "peak_hot_spot_k": done.peak_hot_spot_k,
         "wells_end": {
             "available": done.wells.map(|w| w.available),

@@ -43,6 +43,6 @@ pub fn run(run: &Run) -> Value {
 }
 
 /// Where the silver is.
-fn silver(is: &Silver) -> Value {
+pub fn silver(is: &Silver) -> Value {
     json!({ "loose": is.loose, "held": is.held, "solution": is.solution })
 }

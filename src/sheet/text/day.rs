@@ -5,7 +5,7 @@ use crate::advice::day::{DayPlan, Entry, Method, Of, Stuck, Why, Work};
 use crate::advice::size::Reason;
 use crate::job::clock::{DAY_S, clock};
 use crate::job::{Day, Refused, Source};
-use crate::run::Stop;
+use crate::run::{Silver, Stop};
 use crate::sheet::words::day::{piece_name, stop_words};
 use crate::sheet::words::reasons::{reason, reasons};
 use crate::sheet::words::size::source_words;
@@ -23,6 +23,7 @@ pub fn day(day: &Day, plan: &DayPlan, u: System) -> String {
             page.table_from(&heads, &rows(day, plan, u), 5);
             page.blank();
             sources(&mut page, day, plan, u);
+            silver(&mut page, plan);
             bounds(&mut page, day, plan, end);
             page.blank();
             page.lines(HOW);
@@ -58,6 +59,23 @@ fn span(day: &Day, plan: &DayPlan, end: f64) -> String {
 
 fn many(n: usize, what: &str) -> String {
     if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
+}
+
+/// Where the day's silver is as each piece is taken down.
+fn silver(page: &mut Page, plan: &DayPlan) {
+    let all = |of: fn(&Silver) -> f64| plan.entries.iter().map(|e| of(&e.etched.silver)).sum();
+    let (down, loose, left): (f64, f64, f64) =
+        (all(Silver::down), all(|s| s.loose), all(|s| s.solution));
+    if down > 0.0 {
+        let text = format!(
+            "As the pieces are taken down {} is on the pans, {} of it loose, and {} dissolved, most \
+             of which falls overnight. Keep baths, pans and sludge.",
+            say::mass(down),
+            say::mass(loose),
+            say::mass(left.max(0.0))
+        );
+        page.row("Silver", &text);
+    }
 }
 
 /// What the hands do, with breaks and rests in between.

@@ -124,9 +124,10 @@ fn measure(s: &Spread) -> String {
         }
         _ => format!("narrow that to {}", ends((low, high))),
     };
+    // By what a ruler can tell.
+    let what = if m.key == "edge_length" { "pitch of the lines" } else { &m.title };
     format!(
-        " Measure the {}: it is {} of what you do not know; to {} it would {would}.",
-        m.title,
+        " Measure the {what}: it is {} of what you do not know; to {} it would {would}.",
         say::share(share),
         say::share(m.to),
     )
