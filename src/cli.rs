@@ -93,7 +93,8 @@ restbite/stock.toml of your settings folder: $XDG_CONFIG_HOME, or else ~/.config
   [[metal]]   name, density, parts = [{ element = \"Cu\", share = { is = ..., source = ... } }]
   [[bath]]    name, like, or all that `stock \"copper nitrate\" --json` has
   [[holder]]  name, like, exposed_share, contact, convection_factor
-  [[resist]]  name, like, max_current_density, max_temperature
+  [[resist]]  name, like, begins and sure (charge for each bare area at which it lifts),
+              max_temperature
 An entry with the name of one in stock stands in for it, and `stock` says so. The file beside
 the job goes before the one in the settings folder, that one before what is built in. Here the
 file stock.toml of the folder you are in counts as the one beside the job.";

@@ -5,6 +5,7 @@
 use super::cycle::Warmth;
 use super::error::AdviceError;
 use super::limits::Bounds;
+use super::weighed::Weighed;
 use crate::job::resolve::{Factors, Geometry, Resolved, Rows, resolve, resolved};
 use crate::job::{Job, Source};
 use crate::run::{Precision, Run, Setup, Trace, run, trace};
@@ -40,7 +41,7 @@ impl<'a> Case<'a> {
     ///
     /// let case = Case::of(&job, source, &stock)?;
     /// assert!((10.0..20.0).contains(&(case.run.time_s / 60.0)));
-    /// assert!(case.density() < case.bounds.resist_density); // A/m2
+    /// assert!(case.density() < 6e3); // A/m2
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     ///
@@ -84,6 +85,17 @@ impl<'a> Case<'a> {
     /// When stock lacks a number.
     pub fn moved(&self, factors: &Factors) -> Result<Setup, AdviceError> {
         Ok(resolve(self.job, &self.source, self.stock, factors)?)
+    }
+
+    /// The nominal run with what it is held against.
+    pub fn weighed(&self) -> Weighed<'_> {
+        self.weigh(&self.setup, &self.run)
+    }
+
+    /// Another run of the same job.
+    pub fn weigh<'b>(&'b self, setup: &'b Setup, run: &'b Run) -> Weighed<'b> {
+        let Self { job, stock, source, bounds, .. } = self;
+        Weighed { job, source, stock, bounds, setup, run }
     }
 
     /// The sheet over the pan.

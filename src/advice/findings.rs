@@ -4,6 +4,7 @@ use super::beyond::beyond;
 use super::case::Case;
 use super::held::{Held, broken};
 use super::level::Level;
+use super::verdict::Verdict;
 use super::shares::{Taker, voltage_shares};
 use crate::job::{Profile, Source};
 use crate::laws::conductivity;
@@ -44,6 +45,10 @@ pub enum Finding {
     Ends(End),
     /// A limit is broken.
     Over(Held),
+    /// The depth is not reached in the nominal run, and is in most draws.
+    May(End),
+    /// A firm limit is broken in the nominal run, and not in most draws.
+    MayPass(Held),
     /// A primary cell etches on below its cut-off.
     Sags { volts: f64, cutoff: f64 },
     /// Primary cells side by side.
@@ -84,7 +89,9 @@ impl Finding {
         match self {
             Self::Ends(_) => Level::Stop,
             Self::Over(held) => held.limit.level().unwrap_or(Level::Stop),
-            Self::Sags { .. }
+            Self::May(_)
+            | Self::MayPass(_)
+            | Self::Sags { .. }
             | Self::PrimaryParallel { .. }
             | Self::Undermined { .. }
             | Self::PanSmall { .. } => Level::Caution,
@@ -107,7 +114,8 @@ impl Finding {
     pub fn code(&self) -> &'static str {
         match self {
             Self::Ends(end) => end.code(),
-            Self::Over(held) => held.limit.code(),
+            Self::Over(held) | Self::MayPass(held) => held.limit.code(),
+            Self::May(end) => end.code(),
             Self::Sags { .. } => "sags",
             Self::PrimaryParallel { .. } => "primary cells in parallel",
             Self::PrimaryUsed { .. } => "used primary cells",
@@ -170,7 +178,7 @@ impl End {
             Self::Floor { .. } => "floor",
             Self::Boil { .. } => "boil",
             Self::Freeze { .. } => "freeze",
-            Self::NoCurrent { .. } => "no current",
+            Self::NoCurrent { .. } => "no_current",
         }
     }
 
@@ -213,6 +221,16 @@ fn learned(case: &Case) -> Option<Finding> {
     let known = |key: &str| profile.index(key, case.job, &case.source).is_some();
     let holding = rows.filter(|row| known(&row.key)).count();
     Some(Finding::Learned { file: profile.file.clone(), runs: profile.runs, holding })
+}
+
+/// What firm limits the nominal run breaks is a caution, not a stop, where most draws do the job.
+pub fn tempered(list: Vec<Finding>, verdict: &Verdict) -> Vec<Finding> {
+    let soften = |f: Finding| match f {
+        Finding::Ends(end) if verdict.done() => Finding::May(end),
+        Finding::Over(held) if verdict.done() && held.limit.firm() => Finding::MayPass(held),
+        other => other,
+    };
+    list.into_iter().map(soften).collect()
 }
 
 /// The gravest first, otherwise as they were.

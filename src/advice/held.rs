@@ -1,11 +1,11 @@
-//! The one table of limits: for a case, what it is held against, the value, what is borne, and
-//! whose number that is. Findings, reasons of `size`, what is in hand and the charts' shading
-//! are read off it; a new limit is a row here and its words in `sheet/words/limits.rs`.
+//! The one table of limits: for a run, what it is held against, the value, what is borne, and
+//! whose number that is. Verdict, findings, reasons of `size`, what is in hand and the charts'
+//! shading are read off it; a new limit is a row here and its words in `sheet/words/limits.rs`.
 
 use super::case::Case;
 use super::cycle::Cycled;
 use super::level::Level;
-use super::limits::Bounds;
+use super::weighed::Weighed;
 use super::wire::{leads_rise, wire_that_does};
 use crate::job::Source;
 use crate::run::Stop;
@@ -15,115 +15,223 @@ use crate::units::Quantity;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[non_exhaustive]
 pub enum Limit {
-    /// Current density that the resist bears, A/m2.
-    Resist,
-    /// Current density that the user allows, A/m2.
-    OwnDensity,
-    /// Current that a cell stands for long, A.
-    CellCurrent,
-    /// Concentration at the sheet's face at which a salt film forms, mol/m3.
-    Film,
-    /// Concentration at the sheet's face past which its metal falls as pale sludge, mol/m3.
-    Sludge,
-    /// Bath temperature that the resist bears, K.
-    ResistWarmth,
-    /// Rise of the leads over the air at which they no longer do, K.
-    Leads,
-    /// Rise of the leads over the air at which it is said, K.
-    WarmLeads,
-    /// Current that an adapter is rated for, A.
-    Adapter,
+    /// The source must push at all, V.
+    NoCurrent,
+    /// Charge at hand, as a share of the available well.
+    Empty,
+    /// Time in which the piece must come to depth, s.
+    Time,
+    /// Metal that must stay, as a depth, m.
+    Floor,
+    /// A cell's hot spot, K.
+    Hot,
+    /// The bath's boiling point, K.
+    Boil,
+    /// The bath's freezing point, K.
+    Freeze,
     /// A cell's voltage may not fall under zero, V.
     Reversed,
+    /// Rise of the leads over the air at which they no longer do, K.
+    Leads,
+    /// Current that an adapter stands at all, A.
+    Adapter,
+    /// Current that a lithium cell stands, A.
+    CellCurrent,
+    /// Current density that the user allows, A/m2.
+    OwnDensity,
+    /// A cell's surface that the user allows, K.
+    OwnTouch,
+    /// A cell's hot spot that is well within its limit, K.
+    Warm,
+    /// Current that an adapter gives without strain, A.
+    AdapterLoad,
+    /// Load of the pan that it takes well.
+    PanLoad,
+    /// Concentration at the sheet's face well under the salt film's, mol/m3.
+    Film,
+    /// The same in a bath where the salt falls off, mol/m3.
+    Sludge,
+    /// Charge through each bare area that the resist bears, C/m2.
+    Resist,
+    /// Depth in a minute near the end, m.
+    Pace,
+    /// A cell's surface that one touches, K.
+    Touch,
+    /// Bath temperature that the resist bears, K.
+    ResistWarmth,
+    /// Rise of the leads over the air at which it is said, K.
+    WarmLeads,
     /// Load of the pan over which silver comes down loose.
     Loose,
     /// Load of the pan over which gas comes off besides.
     Gas,
-    /// Time in which the piece must come to depth, s.
-    Time,
-    /// A cell's hot spot, K.
-    Heat,
-    /// A cell's surface that one touches, K.
-    Touch,
-    /// Charge at hand, as a share of the available well.
-    Charge,
+}
+
+/// What breaking a limit means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bite {
+    /// The job is not done so.
+    Firm,
+    /// It is done, driven hard.
+    Strained,
+    /// It is said.
+    Said,
 }
 
 impl Limit {
-    /// How grave it is when it is broken; none where the end of the run tells of it.
+    /// All, as they are counted.
+    pub const ALL: [Self; 25] = [
+        Self::NoCurrent,
+        Self::Empty,
+        Self::Time,
+        Self::Floor,
+        Self::Hot,
+        Self::Boil,
+        Self::Freeze,
+        Self::Reversed,
+        Self::Leads,
+        Self::Adapter,
+        Self::CellCurrent,
+        Self::OwnDensity,
+        Self::OwnTouch,
+        Self::Warm,
+        Self::AdapterLoad,
+        Self::PanLoad,
+        Self::Film,
+        Self::Sludge,
+        Self::Resist,
+        Self::Pace,
+        Self::Touch,
+        Self::ResistWarmth,
+        Self::WarmLeads,
+        Self::Loose,
+        Self::Gas,
+    ];
+
+    /// What breaking it means.
+    pub fn bite(self) -> Bite {
+        match self {
+            Self::NoCurrent
+            | Self::Empty
+            | Self::Time
+            | Self::Floor
+            | Self::Hot
+            | Self::Boil
+            | Self::Freeze
+            | Self::Reversed
+            | Self::Leads
+            | Self::Adapter
+            | Self::CellCurrent
+            | Self::OwnDensity
+            | Self::OwnTouch => Bite::Firm,
+            Self::Warm
+            | Self::AdapterLoad
+            | Self::PanLoad
+            | Self::Film
+            | Self::Sludge
+            | Self::Resist
+            | Self::Pace
+            | Self::Touch
+            | Self::ResistWarmth => Bite::Strained,
+            Self::WarmLeads | Self::Loose | Self::Gas => Bite::Said,
+        }
+    }
+
+    /// Whether the job is not done where it is broken.
+    pub fn firm(self) -> bool {
+        self.bite() == Bite::Firm
+    }
+
+    /// How grave it is when it is broken; none where the end of the run tells of it, or the
+    /// verdict does.
     pub fn level(self) -> Option<Level> {
         match self {
-            Self::Leads | Self::Reversed => Some(Level::Stop),
-            Self::Resist
-            | Self::OwnDensity
+            Self::Leads
+            | Self::Reversed
+            | Self::Adapter
             | Self::CellCurrent
-            | Self::Film
+            | Self::OwnDensity
+            | Self::OwnTouch => Some(Level::Stop),
+            Self::Film
             | Self::Sludge
+            | Self::Resist
             | Self::ResistWarmth
             | Self::WarmLeads
-            | Self::Adapter
+            | Self::AdapterLoad
             | Self::Gas
             | Self::Touch => Some(Level::Caution),
-            Self::Loose => Some(Level::Note),
-            Self::Time | Self::Heat | Self::Charge => None,
+            Self::Loose | Self::Pace => Some(Level::Note),
+            Self::NoCurrent
+            | Self::Empty
+            | Self::Time
+            | Self::Floor
+            | Self::Hot
+            | Self::Boil
+            | Self::Freeze
+            | Self::Warm
+            | Self::PanLoad => None,
         }
     }
 
-    /// Its word for programs, in findings and reasons.
+    /// Its word for programs.
     pub fn code(self) -> &'static str {
         match self {
-            Self::Resist => "resist current density",
-            Self::OwnDensity => "current density",
-            Self::CellCurrent => "cell current",
-            Self::Film => "salt film",
-            Self::Sludge => "pale sludge",
-            Self::ResistWarmth => "resist temperature",
-            Self::Leads | Self::WarmLeads => "warm wire",
-            Self::Adapter => "adapter overloaded",
-            Self::Reversed => "reversed cell",
-            Self::Loose => "loose silver",
-            Self::Gas => "gas at the pan",
+            Self::NoCurrent => "no_current",
+            Self::Empty => "empty",
             Self::Time => "time",
-            Self::Heat => "hot",
-            Self::Touch => "too hot to touch",
-            Self::Charge => "empty",
+            Self::Floor => "floor",
+            Self::Hot => "hot",
+            Self::Boil => "boil",
+            Self::Freeze => "freeze",
+            Self::Reversed => "reversed",
+            Self::Leads => "leads",
+            Self::Adapter => "adapter",
+            Self::CellCurrent => "cell_current",
+            Self::OwnDensity => "own_current_density",
+            Self::OwnTouch => "own_touch",
+            Self::Warm => "warm",
+            Self::AdapterLoad => "adapter_load",
+            Self::PanLoad => "pan_load",
+            Self::Film | Self::Sludge => "film",
+            Self::Resist => "resist",
+            Self::Pace => "pace",
+            Self::Touch => "touch",
+            Self::ResistWarmth => "resist_warmth",
+            Self::WarmLeads => "warm_leads",
+            Self::Loose => "loose_silver",
+            Self::Gas => "gas",
         }
     }
 
-    /// Whether a source that breaks it does not do the job, rests or not.
-    pub fn decides(self) -> bool {
+    /// Unit of value and limit; none for a share.
+    pub fn unit(self) -> &'static str {
         match self {
-            Self::Resist
-            | Self::OwnDensity
-            | Self::CellCurrent
-            | Self::Film
-            | Self::ResistWarmth
+            Self::NoCurrent | Self::Reversed => "V",
+            Self::Time => "s",
+            Self::Floor | Self::Pace => "m",
+            Self::Hot
+            | Self::Boil
+            | Self::Freeze
             | Self::Leads
-            | Self::Reversed => true,
-            // Said, not judged by; or judged by the end of the run and by rests.
-            Self::WarmLeads
-            | Self::Adapter
-            | Self::Sludge
-            | Self::Loose
-            | Self::Gas
-            | Self::Time
-            | Self::Heat
+            | Self::WarmLeads
+            | Self::OwnTouch
             | Self::Touch
-            | Self::Charge => false,
+            | Self::Warm
+            | Self::ResistWarmth => "K",
+            Self::Adapter | Self::AdapterLoad | Self::CellCurrent => "A",
+            Self::OwnDensity => "A/m2",
+            Self::Film | Self::Sludge => "mol/m3",
+            Self::Resist => "C/m2",
+            Self::Empty | Self::PanLoad | Self::Loose | Self::Gas => "",
         }
     }
 
     /// Whether what is left of it counts as in hand.
     fn in_hand(self) -> bool {
-        !matches!(
-            self,
-            Self::WarmLeads
-                | Self::Adapter
-                | Self::Sludge
-                | Self::Reversed
-                | Self::Loose
-                | Self::Gas
-        )
+        match self.bite() {
+            Bite::Firm => !matches!(self, Self::NoCurrent | Self::Reversed | Self::Freeze),
+            Bite::Strained | Bite::Said => false,
+        }
     }
 
     /// The graver limit on the same value, which speaks for this one where both are broken.
@@ -131,6 +239,9 @@ impl Limit {
         match self {
             Self::WarmLeads => Some(Self::Leads),
             Self::Loose => Some(Self::Gas),
+            Self::Warm => Some(Self::Hot),
+            Self::AdapterLoad => Some(Self::Adapter),
+            Self::Touch => Some(Self::OwnTouch),
             _ => None,
         }
     }
@@ -177,13 +288,14 @@ impl Held {
     /// What is borne over the value; over one is in hand. None where nothing weighs on it.
     pub fn times(&self) -> Option<f64> {
         let (value, bears) = (self.value - self.zero, self.bears - self.zero);
-        (value > 0.0 && bears.is_finite()).then(|| bears / value)
+        let compares = !matches!(self.limit, Limit::Freeze | Limit::Reversed | Limit::NoCurrent);
+        (compares && value > 0.0 && bears.is_finite()).then(|| bears / value)
     }
 
     /// By how many times it is missed; infinite where nothing near would do.
     pub fn excess(&self) -> f64 {
         match self.limit {
-            Limit::Heat | Limit::Reversed => f64::INFINITY,
+            Limit::Hot | Limit::Reversed | Limit::NoCurrent | Limit::Freeze => f64::INFINITY,
             _ => self.value / self.bears,
         }
     }
@@ -193,22 +305,22 @@ impl Held {
 const GAS_LOAD: f64 = 1.0;
 /// Rise of the leads over the air above which it is said, K.
 const WARM_LEADS_K: f64 = 20.0;
+/// What an adapter stands, over its rating: its maker tests it so far (judgement).
+const ADAPTER_STANDS: f64 = 1.2;
+/// Shares of a limit from which on a run is driven hard (judgement): of a cell's rise, of an
+/// adapter's rating, of what dissolves at the face, of the charge at which the resist begins to
+/// lift, of the tolerance in a minute; and the pan's load.
+const HARD_WARM: f64 = 0.7;
+const HARD_ADAPTER: f64 = 0.9;
+const HARD_FILM: f64 = 0.5;
+const HARD_RESIST: f64 = 0.9;
+const HARD_PACE: f64 = 0.8;
+const HARD_PAN: f64 = 0.4;
 
-/// Whose the resist's limits are.
-fn resist(bounds: &Bounds) -> Whose {
-    bounds.resist.clone().map_or(Whose::Usual, Whose::Stock)
-}
-
-/// The limits at the sheet's face, of a current density (A/m2) and a concentration there
-/// (mol/m3).
-pub fn at_the_face(bounds: &Bounds, density: f64, surface: f64) -> Vec<Held> {
-    let mut list = vec![Held::new(Limit::Resist, density, bounds.resist_density, resist(bounds))];
-    let own = bounds.own_density;
-    list.extend(own.map(|own| Held::new(Limit::OwnDensity, density, own, Whose::Job)));
-    let metal = || Whose::Stock(bounds.metal.clone());
-    let limit = if bounds.sheds { Limit::Sludge } else { Limit::Film };
-    list.extend(bounds.film.map(|film| Held::new(limit, surface, film, metal())));
-    list
+/// The user's limit of current density, where there is one and it is passed (A/m2): what rests
+/// do not mend and a warm cell brings on.
+pub fn own_density(own: Option<f64>, density: f64) -> Option<Held> {
+    Some(Held::new(Limit::OwnDensity, density, own?, Whose::Job))
 }
 
 /// Every limit that bears on a case, with its value in the nominal run; heat and time with the
@@ -227,62 +339,110 @@ pub fn at_the_face(bounds: &Bounds, density: f64, surface: f64) -> Vec<Held> {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn held(case: &Case, rest: Option<&Cycled>) -> Vec<Held> {
-    let (setup, run, bounds) = (&case.setup, &case.run, &case.bounds);
-    let mut list = at_the_face(bounds, case.density(), run.extremes.surface_mol_per_m3);
-    let mut put = |limit, value, bears, whose| list.push(Held::new(limit, value, bears, whose));
-
-    if let (Source::Pack(p), Some(pack)) = (&case.source, setup.source.pack()) {
-        let each = run.extremes.current_a / pack.parallel;
-        let bears = p.cell.continuous_current.is.si();
-        put(Limit::CellCurrent, each, bears, Whose::Stock(p.cell.name.clone()));
-    }
-    put(Limit::ResistWarmth, run.extremes.bath_k, bounds.resist_k, resist(bounds));
-    if let Some(rise) = leads_rise(case) {
-        put(Limit::Leads, rise, bounds.leads_rise, Whose::Model);
-        put(Limit::WarmLeads, rise, WARM_LEADS_K, Whose::Model);
-    }
-    if let Some(rated) = bounds.rated_current {
-        put(Limit::Adapter, run.extremes.current_a, rated, Whose::Job);
-    }
-    if let (Source::Pack(p), Some(_)) = (&case.source, setup.source.pack()) {
-        let cell = Whose::Stock(p.cell.name.clone());
-        put(Limit::Reversed, -run.extremes.cell_v, 0.0, cell);
-    }
-    if setup.bath.index_of("Ag").is_some() {
-        put(Limit::Loose, run.extremes.cathode_load, setup.bath.loose.from, Whose::Model);
-    }
-    put(Limit::Gas, run.extremes.cathode_load, GAS_LOAD, Whose::Model);
-    let elapsed = rest.map_or(run.time_s, |r| r.elapsed_s);
-    put(Limit::Time, elapsed, setup.time_limit_s, Whose::Job);
-    if let (Some(pack), Some(peaks)) = (setup.source.pack(), case.peaks()) {
-        // With rests the cycle itself holds the limit; there the session's peak counts.
-        let (hot, surface) = rest.map_or(peaks, |r| r.session_peak.unwrap_or(r.peak));
-        put(Limit::Heat, hot, pack.temperature_limit_k, Whose::Model);
-        put(Limit::Touch, surface, bounds.touch_k, Whose::Model);
-        if let Some(wells) = run.wells_end {
-            let (left, used) = (pack.charge_left, pack.charge_left - wells.available);
-            put(Limit::Charge, used, left, Whose::Model);
-        }
-    }
+    let mut list = weigh(&case.weighed(), rest);
     for row in &mut list {
-        finish(row, case, rest);
+        if matches!(row.limit, Limit::Leads | Limit::WarmLeads) && row.broken {
+            row.would_do = wire_that_does(&case.weighed(), row.bears);
+        }
     }
     list
 }
 
-/// What a row has besides value and limit: its scale's zero, an end that breaks it, a remedy.
-fn finish(row: &mut Held, case: &Case, rest: Option<&Cycled>) {
-    let ended = |stop| rest.is_none() && case.run.stop == stop;
+/// The same of any run of a job, a draw's as well.
+pub(super) fn weigh(of: &Weighed, rest: Option<&Cycled>) -> Vec<Held> {
+    let Weighed { job, source, setup, run, bounds, .. } = *of;
+    let mut list = Vec::with_capacity(Limit::ALL.len());
+    let mut put = |limit, value, bears, whose| list.push(Held::new(limit, value, bears, whose));
+    let (ambient, bath, piece) = (setup.ambient_k, &setup.bath, &setup.piece);
+    let current = run.extremes.current_a;
+
+    put(Limit::NoCurrent, run.start_back_emf_v, f64::INFINITY, Whose::Model);
+    let elapsed = rest.map_or(run.time_s, |r| r.elapsed_s);
+    put(Limit::Time, elapsed, setup.time_limit_s, Whose::Job);
+    let floor = piece.thickness - piece.floor.unwrap_or(0.0);
+    put(Limit::Floor, run.depth_m, floor, Whose::Job);
+    if let (Some(pack), Some(peaks)) = (setup.source.pack(), of.peaks()) {
+        // With rests the cycle itself holds the limit; there the session's peak counts.
+        let (hot, surface) = rest.map_or(peaks, |r| r.session_peak.unwrap_or(r.peak));
+        let most = pack.temperature_limit_k;
+        put(Limit::Hot, hot, most, Whose::Model);
+        put(Limit::Warm, hot, ambient + HARD_WARM * (most - ambient), Whose::Model);
+        let own = job.limits.touch_temperature.is_some();
+        let (touch, whose) =
+            if own { (Limit::OwnTouch, Whose::Job) } else { (Limit::Touch, Whose::Model) };
+        put(touch, surface, bounds.touch_k, whose);
+        if let Some(wells) = run.wells_end {
+            let (left, used) = (pack.charge_left, pack.charge_left - wells.available);
+            put(Limit::Empty, used, left, Whose::Model);
+        }
+        if let Source::Pack(p) = source {
+            let cell = || Whose::Stock(p.cell.name.clone());
+            put(Limit::Reversed, -run.extremes.cell_v, 0.0, cell());
+            if p.cell.is_lithium() {
+                let bears = p.cell.continuous_current.is.si();
+                put(Limit::CellCurrent, current / pack.parallel, bears, cell());
+            }
+        }
+    }
+    put(Limit::Boil, run.extremes.bath_k, bath.boil_k, Whose::Model);
+    put(Limit::Freeze, run.end_bath_k.min(bath.temperature_k), bath.freeze_k, Whose::Model);
+    if let Some(rise) = leads_rise(of) {
+        put(Limit::Leads, rise, bounds.leads_rise, Whose::Model);
+        put(Limit::WarmLeads, rise, WARM_LEADS_K, Whose::Model);
+    }
+    if let Some(rated) = bounds.rated_current {
+        put(Limit::Adapter, current, ADAPTER_STANDS * rated, Whose::Job);
+        put(Limit::AdapterLoad, current, HARD_ADAPTER * rated, Whose::Job);
+    }
+    if let Some(own) = bounds.own_density {
+        put(Limit::OwnDensity, current / piece.exposed_area, own, Whose::Job);
+    }
+    put(Limit::PanLoad, run.extremes.cathode_load, HARD_PAN, Whose::Model);
+    if bath.index_of("Ag").is_some() {
+        put(Limit::Loose, run.extremes.cathode_load, bath.loose.from, Whose::Model);
+    }
+    put(Limit::Gas, run.extremes.cathode_load, GAS_LOAD, Whose::Model);
+    if let Some(film) = bounds.film {
+        let limit = if bounds.sheds { Limit::Sludge } else { Limit::Film };
+        let metal = Whose::Stock(bounds.metal.clone());
+        put(limit, run.extremes.surface_mol_per_m3, HARD_FILM * film, metal);
+    }
+    let resist = || bounds.resist.clone().map_or(Whose::Usual, Whose::Stock);
+    let dose = run.charge_c / piece.exposed_area;
+    put(Limit::Resist, dose, HARD_RESIST * piece.resist_lifts.0, resist());
+    put(Limit::ResistWarmth, run.extremes.bath_k, bounds.resist_k, resist());
+    put(Limit::Pace, of.minute_m(), HARD_PACE * of.tolerance_m(), Whose::Model);
+    for row in &mut list {
+        finish(row, of, rest);
+    }
+    list
+}
+
+/// What a row has besides value and limit: its scale's zero, an end that breaks it.
+fn finish(row: &mut Held, of: &Weighed, rest: Option<&Cycled>) {
+    let ended = |stop| rest.is_none() && of.run.stop == stop;
     match row.limit {
-        Limit::ResistWarmth | Limit::Heat | Limit::Touch => row.zero = case.setup.ambient_k,
+        Limit::ResistWarmth
+        | Limit::Hot
+        | Limit::Warm
+        | Limit::Touch
+        | Limit::OwnTouch
+        | Limit::Boil => row.zero = of.setup.ambient_k,
         _ => {}
     }
     match row.limit {
-        Limit::Heat => row.broken |= ended(Stop::Hot),
+        Limit::Hot => row.broken |= ended(Stop::Hot),
         Limit::Time => row.broken |= ended(Stop::Time),
-        Limit::Charge => row.broken |= ended(Stop::Empty),
-        Limit::Leads | Limit::WarmLeads if row.broken => {
-            row.would_do = wire_that_does(case, row.bears);
+        Limit::Empty => row.broken |= ended(Stop::Empty),
+        Limit::Floor => row.broken |= ended(Stop::Floor),
+        Limit::Boil => row.broken |= ended(Stop::Boil),
+        Limit::Freeze => row.broken = ended(Stop::Freeze),
+        Limit::NoCurrent => {
+            row.broken = ended(Stop::NoCurrent);
+            row.bears = of.run.start_source_v.max(row.value);
+            if row.broken {
+                row.bears = of.run.start_source_v;
+            }
         }
         _ => {}
     }

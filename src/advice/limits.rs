@@ -7,8 +7,6 @@ use crate::units::Quantity;
 /// Limits that make findings; SI. (Those that stop a run stand in the setup.)
 #[derive(Debug, Clone, PartialEq)]
 pub struct Bounds {
-    /// Current density that the resist bears, A/m2.
-    pub resist_density: f64,
     /// Bath temperature that the resist bears, K.
     pub resist_k: f64,
     /// Name of the resist; none when the job names none.
@@ -32,18 +30,15 @@ pub struct Bounds {
 /// Rise of the leads at which they no longer do: PVC insulation is good to 70 degC (IEC
 /// 60227, from memory), and a room may be at 30.
 pub const LEADS_RISE_K: f64 = 40.0;
+/// Current density up to which benches have tried it (common practice, no published source).
+pub const EXPERIENCE_A_PER_M2: f64 = 9000.0;
 /// Contact time whose burn threshold holds for cells that one handles, s.
 const TOUCH_S: f64 = 600.0;
 
 impl Bounds {
-    /// Current density that neither resist nor user lets pass, A/m2.
+    /// Current density that the user lets pass, or up to which there is experience, A/m2.
     pub fn density(&self) -> f64 {
-        self.own_density.map_or(self.resist_density, |own| own.min(self.resist_density))
-    }
-
-    /// The current that makes on so much bare metal (m2), A.
-    pub fn current(&self, bare_m2: f64) -> f64 {
-        self.density() * bare_m2
+        self.own_density.unwrap_or(EXPERIENCE_A_PER_M2)
     }
 
     /// Of a job with its source.
@@ -51,17 +46,14 @@ impl Bounds {
         let resists = &stock.resists;
         let named = job.piece.resist.as_ref();
         let resist = resists.resist.iter().find(|r| named.is_some_and(|n| r.name() == n));
-        let (density, temperature) = match resist {
-            Some(r) => (&r.max_current_density, &r.max_temperature),
-            None => (&resists.default.max_current_density, &resists.default.max_temperature),
-        };
+        let temperature =
+            resist.map_or(&resists.default.max_temperature, |r| &r.max_temperature);
         let burn = stock
             .touch
             .iter()
             .find(|t| (t.contact.is.si() - TOUCH_S).abs() < 1.0)
             .map_or(f64::INFINITY, |t| t.temperature.is.si());
         Self {
-            resist_density: density.is.si(),
             resist_k: temperature.is.si(),
             resist: resist.map(|r| r.name.clone()),
             own_density: job.limits.current_density.map(Quantity::si),

@@ -5,14 +5,16 @@ use super::cautions::cautions;
 use super::charge::{Charge, charge};
 use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
 use super::error::AdviceError;
-use super::findings::{Finding, findings, sort};
+use super::findings::{Finding, findings, sort, tempered};
+use super::held::held;
 use super::rest::{Rests, rests};
 use super::shares::{Share, voltage_shares};
 use super::size::{Judged, judge_case, search};
 use super::spread::bands::Bands;
 use super::spread::{Sampling, Spread, spread};
 use crate::job::Job;
-use crate::run::{Stop, Trace};
+use super::verdict::Verdict;
+use crate::run::Trace;
 use crate::stock::Stock;
 use crate::units::Quantity;
 
@@ -21,6 +23,8 @@ use crate::units::Quantity;
 pub struct Plan<'a> {
     /// The job's own source, judged: its case with the run, rests, every limit.
     pub own: Judged<'a>,
+    /// The verdict on it, without a rest.
+    pub verdict: Verdict,
     /// The run over time.
     pub trace: Trace,
     /// What takes the voltage; none where no current flows.
@@ -49,7 +53,7 @@ impl<'a> Plan<'a> {
 
     /// Whether the job can be done as given.
     pub fn done(&self) -> bool {
-        self.case().run.stop == Stop::Depth
+        self.verdict.done()
     }
 }
 
@@ -78,18 +82,20 @@ pub fn plan<'a>(
     sampling: Sampling,
 ) -> Result<Plan<'a>, AdviceError> {
     let (case, trace) = Case::traced(job, own_source(job)?, stock, points)?;
-    let own = judge_case(case)?;
+    let mut own = judge_case(case)?;
+    let spread = spread(&own.case, sampling)?;
+    own.chances = spread.as_ref().map(|s| s.outcomes.chances.clone());
+    let verdict = own.in_one_go(&trace);
     let case = &own.case;
     let target = case.setup.piece.depth;
     let tolerance = job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si);
-    let instead = if own.feasible() { None } else { search(job, stock)?.chosen().cloned() };
+    let instead = if verdict.done() { None } else { search(job, stock)?.chosen().cloned() };
     let rests = rests(&case.setup, &case.warmth(), &case.run, own.rest)?;
     let cycle = rests.as_ref().and_then(Rests::within_a_piece);
-    let spread = spread(case, sampling)?;
     let bands = spread.as_ref().and_then(|s| s.bands.as_ref());
     let fast = bands.map(Bands::fast);
     let (looks, finding) = looks(&case.run, &trace, fast.as_ref(), target, tolerance);
-    let mut findings = findings(case, &own.held);
+    let mut findings = tempered(findings(case, &held(case, None)), &verdict);
     findings.extend(finding);
     sort(&mut findings);
     Ok(Plan {
@@ -102,6 +108,7 @@ pub fn plan<'a>(
         looks,
         findings,
         trace,
+        verdict,
         own,
     })
 }

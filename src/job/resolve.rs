@@ -177,6 +177,13 @@ fn piece(
         depth: n.job("piece.depth", M, p.depth.is.si()),
         thickness: n.job("piece.thickness", M, p.thickness.is.0.si()),
         floor: n.job("piece.floor", M, floor),
+        resist_lifts: {
+            let (begins, sure) = stock.resists.lifts(p.resist.as_deref());
+            (
+                n.stock("piece.resist_begins", C_PER_M2, begins.is.si(), begins),
+                n.stock("piece.resist_sure", C_PER_M2, sure.is.si(), sure),
+            )
+        },
         walls: Walls {
             etch_factor: n.job("piece.etch_factor", NONE, p.etch_factor),
             edge_per_m: n.worked("piece.edge", PER_M, geometry.edge_per_m, EDGES),

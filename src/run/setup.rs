@@ -46,6 +46,8 @@ pub struct Piece {
     pub thickness: f64,
     /// Least metal left under the recess, m; none when not watched.
     pub floor: Option<f64>,
+    /// Charge through each bare area at which the resist begins to lift, and has, C/m2.
+    pub resist_lifts: (f64, f64),
     /// The edges of the drawing, and depth over undercut.
     pub walls: Walls,
 }

@@ -25,6 +25,10 @@ pub struct Trace {
     pub charge_depth_m: Vec<f64>,
     /// Charge passed, C.
     pub charge_c: Vec<f64>,
+    /// Load of the pan.
+    pub pan_load: Vec<f64>,
+    /// Concentration at the sheet's face, mol/m3.
+    pub face_mol_per_m3: Vec<f64>,
     /// Hot spot of a cell, K.
     pub hot_spot_k: Option<Vec<f64>>,
     /// Surface of a cell, K.
@@ -133,6 +137,8 @@ impl<'a> Sampler<'a> {
         out.depth_m.push(self.solver.setup.piece.walls.floor(y[DEPTH]));
         out.charge_depth_m.push(y[DEPTH]);
         out.charge_c.push(y[CHARGE]);
+        out.pan_load.push(at.cathode_load);
+        out.face_mol_per_m3.push(at.anode.surface);
         out.bath_k.push(y[BATH]);
         if let Some(pack) = self.solver.setup.source.pack() {
             let (available, total) = shares(pack, y);

@@ -77,6 +77,11 @@ impl Slot for CutoffOn {
 }
 
 impl Cell {
+    /// Whether it is one of lithium: not to be driven over what its maker allows.
+    pub fn is_lithium(&self) -> bool {
+        self.chemistry.to_lowercase().contains("lithium")
+    }
+
     /// Whether the numbers that rule a run are recalled or judged rather than read.
     pub fn mostly_recalled(&self) -> bool {
         let weak = |c: Certainty| matches!(c, Certainty::Memory | Certainty::Judgement);

@@ -2,7 +2,7 @@
 
 use super::rows::rows;
 use super::sourced::{AsWritten, Number, Sourced, takes, within};
-use crate::units::{CurrentDensity, Quantity, Resistance, Share, Temperature, Time};
+use crate::units::{ChargePerArea, Quantity, Resistance, Share, Temperature, Time};
 
 rows! {
     /// A holder of cells.
@@ -20,7 +20,8 @@ rows! {
 rows! {
     /// A resist.
     Resist called "Name." {
-        max_current_density: Sourced<CurrentDensity> = "bears on the bare metal", within("0.001 A/cm2", "100 A/cm2").turn(1);
+        begins: Sourced<ChargePerArea> = "begins to lift, charge through the bare metal", within("1 C/cm2", "1000000 C/cm2").turn(1);
+        sure: Sourced<ChargePerArea> = "has lifted", within("1 C/cm2", "1000000 C/cm2").turn(1);
         max_temperature: Sourced<Temperature> = "warmest it may get", within("10 degC", "150 degC").turn(1);
         /// What to know of it.
         note: String = "", takes("what to know of it, a text").optional();
@@ -30,7 +31,8 @@ rows! {
 rows! {
     /// What to warn by when no resist is named.
     DefaultResist {
-        max_current_density: Sourced<CurrentDensity> = "bears on the bare metal", within("0.001 A/cm2", "100 A/cm2");
+        begins: Sourced<ChargePerArea> = "begins to lift, charge through the bare metal", within("1 C/cm2", "1000000 C/cm2");
+        sure: Sourced<ChargePerArea> = "has lifted", within("1 C/cm2", "1000000 C/cm2");
         max_temperature: Sourced<Temperature> = "warmest it may get", within("10 degC", "150 degC");
         /// Why these.
         note: String = "", takes("why these, a text");
@@ -44,6 +46,15 @@ pub struct Resists {
     pub resist: Vec<Resist>,
     /// Where the job names none.
     pub default: DefaultResist,
+}
+
+impl Resists {
+    /// Charge through each bare area at which a resist begins to lift, and has; of the usual one
+    /// where none is named.
+    pub fn lifts(&self, named: Option<&str>) -> (&Sourced<ChargePerArea>, &Sourced<ChargePerArea>) {
+        let row = self.resist.iter().find(|r| named.is_some_and(|n| r.name == n));
+        row.map_or((&self.default.begins, &self.default.sure), |r| (&r.begins, &r.sure))
+    }
 }
 
 rows! {

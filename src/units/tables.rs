@@ -30,6 +30,10 @@ use uom::si::{
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MassConcentration(pub f64);
 
+/// Charge through a bare area, C/m2.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct ChargePerArea(pub f64);
+
 /// Mass, kg.
 pub use uom::si::f64::Mass;
 use uom::si::mass::kilogram;
@@ -154,6 +158,8 @@ quantity!(CurrentDensity, "a current density", named 3,
     "A/cm2" = 1e4, "mA/cm2" = 10.0, "A/dm2" = 100.0, "A/m2" = 1.0, "A/cm²" = 1e4,
     "mA/cm²" = 10.0, "A/dm²" = 100.0, "A/in2" = 1.0 / (INCH * INCH),
 ]);
+quantity!(ChargePerArea, "a charge for each bare area", named 1,
+    ChargePerArea, |q: ChargePerArea| q.0, ["C/cm2" = 1e4, "C/m2" = 1.0, "C/cm²" = 1e4]);
 quantity!(Share, "a share", named 1, Share::new::<ratio>, |q: Share| q.get::<ratio>(), [
     "%" = 1e-2, "percent" = 1e-2,
 ]);

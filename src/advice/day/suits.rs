@@ -6,7 +6,7 @@ use crate::advice::checks::{DEFAULT_TOLERANCE, FURTHEST_S, latest_look};
 use crate::advice::cycle::{Cycle, Warmth};
 use crate::advice::error::AdviceError;
 use crate::advice::fast::fast_case;
-use crate::advice::held::at_the_face;
+use crate::advice::held::own_density;
 use crate::advice::limits::Bounds;
 use crate::advice::size::{Reason, judge};
 use crate::job::{HandTimes, Job, Source};
@@ -79,11 +79,11 @@ pub fn suits(
 }
 
 impl Suited {
-    /// The limit at the sheet's face that was passed, if one was.
+    /// The user's limit of current density, where it was passed.
     pub fn passed(&self, extremes: &Extremes) -> Option<Reason> {
         let density = extremes.current_a / self.setup.piece.exposed_area;
-        let rows = at_the_face(&self.bounds, density, extremes.surface_mol_per_m3);
-        rows.into_iter().find(|row| row.value > ROUNDING * row.bears).map(Reason::Over)
+        let row = own_density(self.bounds.own_density, density);
+        row.filter(|row| row.value > ROUNDING * row.bears).map(Reason::Over)
     }
 
     /// The latest time for the next look, in s with the current on, after one at `on_s`.

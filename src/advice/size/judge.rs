@@ -7,10 +7,11 @@ use crate::advice::cycle::{Cycled, soonest};
 use crate::advice::error::AdviceError;
 use crate::advice::findings::End;
 use crate::advice::held::{Held, Limit, broken, held, in_hand};
+use crate::advice::verdict::{Chances, Verdict};
 use crate::advice::pieces::{Session, pieces};
 use crate::job::{Job, Source};
 use crate::laws::constants::FARADAY;
-use crate::run::Stop;
+use crate::run::{Stop, Trace};
 use crate::stock::Stock;
 
 /// How much of a limit must be left in hand to count as enough: a fifth.
@@ -25,8 +26,10 @@ pub struct Judged<'a> {
     pub rest: Option<Cycled>,
     /// Every limit that bears on it, with those rests.
     pub held: Vec<Held>,
-    /// Why it does not do; empty when it does.
+    /// Firm limits that the nominal run breaks; empty where it breaks none.
     pub reasons: Vec<Reason>,
+    /// How often each limit is broken, where it was drawn.
+    pub chances: Option<Chances>,
     /// Place among those that pass, from 1.
     pub rank: Option<u32>,
     /// Lower comes first among supplies: the setting worked out before the others.
@@ -36,7 +39,18 @@ pub struct Judged<'a> {
 }
 
 impl Judged<'_> {
-    /// Whether it does the job.
+    /// The verdict on it.
+    pub fn verdict(&self) -> Verdict {
+        Verdict::of(&self.held, self.chances.clone())
+    }
+
+    /// The verdict on the run without a rest; `trace` tells when the first limit is reached.
+    pub fn in_one_go(&self, trace: &Trace) -> Verdict {
+        let list = held(&self.case, None);
+        Verdict::of(&list, self.chances.clone()).when(&list, &self.case, trace)
+    }
+
+    /// Whether it does the job, in the nominal run.
     pub fn feasible(&self) -> bool {
         self.reasons.is_empty()
     }
@@ -88,11 +102,12 @@ pub fn judge<'a>(
 /// When a run cannot be worked out.
 pub fn judge_case(case: Case) -> Result<Judged, AdviceError> {
     let held = held(&case, None);
-    let decisive = broken(&held).filter(|row| row.limit.decides());
+    let decisive = broken(&held).filter(|row| row.limit.level().is_some() && row.limit.firm());
     let mut judged = Judged {
         reasons: decisive.cloned().map(Reason::Over).collect(),
         held,
         rest: None,
+        chances: None,
         rank: None,
         preference: 0,
         runs: 1,
@@ -112,7 +127,7 @@ fn depth_and_heat(judged: &mut Judged) -> Result<(), AdviceError> {
         judged.reasons.extend(End::of(&judged.case).map(Reason::Ends));
         return Ok(());
     }
-    let hot = |row: &&Held| matches!(row.limit, Limit::Heat | Limit::Touch);
+    let hot = |row: &&Held| matches!(row.limit, Limit::Hot | Limit::OwnTouch);
     // The core speaks before the skin.
     let Some(row) = broken(&judged.held).find(hot).cloned() else {
         return Ok(());

@@ -6,6 +6,8 @@ use super::sample::Inputs;
 use crate::advice::cores::on_all_cores;
 use crate::advice::cycle::{self, Cycle, this_run};
 use crate::advice::error::AdviceError;
+use crate::advice::held::{Limit, weigh};
+use crate::advice::verdict::Broke;
 use crate::run::{Bench, Precision, Run, Setup, Stop, depth_of, run, run_onward};
 
 /// What came of one draw.
@@ -20,6 +22,8 @@ pub struct Draw {
     /// Silver on the pan at its end, and in solution after a night, kg; no number where it was
     /// etched with rests.
     pub silver: (f64, f64),
+    /// The limits that it broke.
+    pub broke: Broke,
     /// Logarithm of the mean rate of depth, m/s.
     pub ln_rate: f64,
 }
@@ -65,7 +69,8 @@ impl Against<'_> {
 
     /// One draw, no further than its own stop.
     pub(super) fn draw(&self, inputs: &Inputs, point: &[f64]) -> Result<Draw, AdviceError> {
-        Ok(self.of_run(&run(&self.setup(inputs, point)?, Precision::COARSE)?))
+        let setup = self.setup(inputs, point)?;
+        Ok(self.of_run(&setup, &run(&setup, Precision::COARSE)?))
     }
 
     /// One draw followed to the nominal stop. One that ends before without its depth (empty,
@@ -90,7 +95,11 @@ impl Against<'_> {
         })?;
         let course = course.map(|course| course.done(&run));
         let depth_m = at_stop.unwrap_or(run.depth_m);
-        Ok(Followed { draw: self.of_run(&run), depth_m, course })
+        let mut draw = self.of_run(&setup, &run);
+        if through(&setup, depth_m) {
+            draw.broke = draw.broke.and(Limit::Floor);
+        }
+        Ok(Followed { draw, depth_m, course })
     }
 
     /// One draw with the current on and off in turn, followed to its end.
@@ -102,43 +111,58 @@ impl Against<'_> {
     ) -> Result<Followed, AdviceError> {
         let mut setup = self.setup(inputs, point)?;
         let cycled = this_run(&setup, cycle)?;
+        // What hangs on the current alone, as without rests; heat, time and charge with them.
+        let one_go = run(&setup, Precision::COARSE)?;
+        let mut broke = Broke::of(&weigh(&self.case.weigh(&setup, &one_go), Some(&cycled)));
         setup.piece.depth = f64::INFINITY;
         setup.piece.floor = None;
         setup.time_limit_s = self.stop_s;
         let mut bench = Bench::new(&setup, Precision::COARSE);
         cycle::etch(&mut bench, &setup, cycle)?;
         let depth_m = bench.depth_m();
-        let draw = self.outcome(
-            cycled.stop,
-            cycled.elapsed_s,
-            depth_m,
-            Some(cycled.peak),
-            (f64::NAN, f64::NAN),
-        );
+        if through(&self.case.setup, depth_m) {
+            broke = broke.and(Limit::Floor);
+        }
+        let ended = match cycled.stop {
+            Stop::Empty => Some(Limit::Empty),
+            Stop::Time => Some(Limit::Time),
+            Stop::Hot => Some(Limit::Hot),
+            _ => None,
+        };
+        let broke = ended.map_or(broke, |limit| broke.and(limit));
+        let silver = (f64::NAN, f64::NAN);
+        let end = (cycled.stop, cycled.elapsed_s, depth_m);
+        let draw = self.outcome(end, Some(cycled.peak), silver, broke);
         Ok(Followed { draw, depth_m, course: None })
     }
 
-    fn of_run(&self, run: &Run) -> Draw {
+    fn of_run(&self, setup: &Setup, run: &Run) -> Draw {
         let peaks = run.peak_hot_spot_k.zip(run.peak_surface_k);
         let silver = (run.end_silver.down(), run.night_silver.solution);
-        self.outcome(run.stop, run.time_s, run.depth_m, peaks, silver)
+        let broke = Broke::of(&weigh(&self.case.weigh(setup, run), None));
+        self.outcome((run.stop, run.time_s, run.depth_m), peaks, silver, broke)
     }
 
-    /// `depth_m` is that after `time_s`, or near enough to tell of the rate.
+    /// The depth is that after the time, or near enough to tell of the rate.
     fn outcome(
         &self,
-        stop: Stop,
-        time_s: f64,
-        depth_m: f64,
+        (stop, time_s, depth_m): (Stop, f64, f64),
         peaks: Option<(f64, f64)>,
         silver: (f64, f64),
+        broke: Broke,
     ) -> Draw {
         Draw {
             time_s: if stop == Stop::Depth { time_s } else { f64::INFINITY },
             hot_spot_k: peaks.map_or(f64::NAN, |(hot, _)| hot),
             hot: stop == Stop::Hot || peaks.is_some_and(|p| !self.case.warmth().holds(p)),
             silver,
+            broke,
             ln_rate: libm::log((depth_m / time_s.max(1e-9)).max(1e-300)),
         }
     }
+}
+
+/// Whether a depth is past the floor.
+fn through(setup: &Setup, depth_m: f64) -> bool {
+    depth_m > setup.piece.thickness - setup.piece.floor.unwrap_or(0.0)
 }

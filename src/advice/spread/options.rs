@@ -10,6 +10,7 @@ use crate::advice::case::Case;
 use crate::advice::cores::on_all_cores;
 use crate::advice::cycle::Cycled;
 use crate::advice::error::AdviceError;
+use crate::advice::verdict::Chances;
 use crate::advice::pieces::{Session, pieces};
 
 /// How many of the best options are drawn.
@@ -28,6 +29,29 @@ pub struct OptionSpread {
 const SHARE: usize = 4;
 /// Times the pieces asked for up to which a session is followed.
 const TIMES_ASKED: usize = 2;
+
+/// How often a case breaks each of its limits, with rests where there are any; nothing where
+/// no current flows.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn chances(
+    case: &Case,
+    rest: Option<&Cycled>,
+    sampling: Sampling,
+) -> Result<Option<Chances>, AdviceError> {
+    if case.run.depth_m <= 0.0 {
+        return Ok(None);
+    }
+    let against = Against { case, stop_s: rest.map_or(case.run.time_s, |r| r.elapsed_s) };
+    let inputs = Inputs::of(case.job, &case.source);
+    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
+    let broke = on_all_cores(&points, |point| match rest {
+        None => against.follow(&inputs, point, None).map(|f| f.draw.broke),
+        Some(rest) => against.follow_cycle(&inputs, point, rest.cycle).map(|f| f.draw.broke),
+    })?;
+    Ok(Some(Chances::of(&broke)))
+}
 
 /// Draws one option that does the job, with its rests.
 ///

@@ -3,6 +3,7 @@
 use super::draw::Followed;
 use super::quantile::{Chance, Quantiles};
 use super::sampling::Sampling;
+use crate::advice::verdict::Chances;
 use crate::run::Setup;
 
 /// Quantiles and chances of the draws.
@@ -16,6 +17,8 @@ pub struct Outcomes {
     pub depth_m: Quantiles,
     /// Hottest spot, K; none without cells.
     pub hot_spot_k: Option<Quantiles>,
+    /// How often each limit is broken.
+    pub chances: Chances,
     /// Silver on the pan when it stops, and in solution after a night, kg; none without silver.
     pub silver_kg: Option<(Quantiles, Quantiles)>,
     /// Chance of eating into the floor, when it is stopped at the nominal time.
@@ -37,6 +40,7 @@ impl Outcomes {
             time_s: Quantiles::of(draws().map(|d| d.time_s)),
             depth_m: Quantiles::of(followed.iter().map(|f| f.depth_m)),
             hot_spot_k: cells.then(|| Quantiles::of(draws().map(|d| d.hot_spot_k))),
+            chances: Chances::of(&draws().map(|d| d.broke).collect::<Vec<_>>()),
             silver_kg: draws().all(|d| d.silver.0 > 0.0).then(|| {
                 (
                     Quantiles::of(draws().map(|d| d.silver.0)),

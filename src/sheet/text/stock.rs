@@ -65,7 +65,7 @@ const TOLD: [(&str, &[(&str, &str)]); 11] = [
             ("emissivity", "emissivity "),
         ],
     ),
-    ("resists", &[("max_current_density", "bears "), ("max_temperature", "and "), ("note", "")]),
+    ("resists", &[("begins", "begins to lift at "), ("sure", "has by "), ("max_temperature", "bears "), ("note", "")]),
     ("holders", &[("title", ""), ("contact", "contacts "), ("exposed_share", "leaves open ")]),
     ("touch", &[("temperature", "")]),
     ("elements", &[("title", ""), ("molar_mass", ""), ("density", "")]),

@@ -8,8 +8,8 @@ use crate::units::say::{self, System};
 /// A finding in one or two sentences.
 pub fn word(finding: &Finding, u: System) -> String {
     match finding {
-        Finding::Ends(end) => ends::finding(end, u),
-        Finding::Over(held) => limits::finding(held, u),
+        Finding::Ends(end) | Finding::May(end) => ends::finding(end, u),
+        Finding::Over(held) | Finding::MayPass(held) => limits::finding(held, u),
         Finding::Sags { volts, cutoff } => format!(
             "The cells sag to {} each under load, below the {} at which they count as spent: they \
              still etch, only slower. Larger cells or more side by side hold up better.",
