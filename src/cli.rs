@@ -44,7 +44,7 @@ would do); 2 the job or the command line is wrong.";
 pub enum Verb {
     /// The whole job on one bench sheet
     #[command(before_help = "Example: restbite plan data-demo/fern-pin.toml", after_help = KEYS)]
-    Plan(Sampled),
+    Plan(Plan),
     /// Which cells or supply do the job, ranked, and why the others do not
     #[command(before_help = "Example: restbite size data-demo/fern-pin.toml", after_help = KEYS)]
     Size(Size),
@@ -272,6 +272,17 @@ pub struct Job {
     /// How to answer
     #[command(flatten)]
     pub how: How,
+}
+
+/// What `plan` takes.
+#[derive(Debug, Args)]
+pub struct Plan {
+    /// What it shares with charge
+    #[command(flatten)]
+    pub sampled: Sampled,
+    /// Every number and every finding, not the one screen for the bench
+    #[arg(long)]
+    pub full: bool,
 }
 
 /// What `plan` and `charge` take.

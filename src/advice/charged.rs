@@ -4,8 +4,10 @@ use super::case::{Case, own_source};
 use super::charge::{Charge, charge};
 use super::cycle::within_a_piece;
 use super::error::AdviceError;
-use super::findings::{Finding, findings};
+use super::findings::{Finding, findings, tempered};
 use super::held::held;
+use super::settled::settled;
+use super::verdict::Verdict;
 use super::spread::Sampling;
 use crate::job::Job;
 use crate::stock::Stock;
@@ -17,6 +19,8 @@ pub struct Charged<'a> {
     pub case: Case<'a>,
     /// What a charge gives.
     pub charge: Charge,
+    /// The verdict on a piece in one go.
+    pub verdict: Verdict,
     /// Findings, the gravest first.
     pub findings: Vec<Finding>,
 }
@@ -46,13 +50,14 @@ pub fn charged<'a>(
     let case = Case::of(job, own_source(job)?, stock)?;
     let cycle = within_a_piece(&case.setup, &case.warmth(), &case.run, None)?;
     let charge = charge(&case, cycle, sampling)?;
-    let findings = findings(&case, &held(&case, None));
-    Ok(Charged { case, charge, findings })
+    let verdict = settled(&case)?;
+    let findings = tempered(findings(&case, &held(&case, None)), &verdict);
+    Ok(Charged { case, charge, verdict, findings })
 }
 
 impl Charged<'_> {
-    /// Whether the charge gives a piece at all.
+    /// Whether a piece can be done.
     pub fn done(&self) -> bool {
-        self.charge.pieces.count() > 0
+        self.verdict.done()
     }
 }

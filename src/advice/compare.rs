@@ -5,6 +5,8 @@ use super::cycle::within_a_piece;
 use super::error::AdviceError;
 use super::pieces::{Pieces, Session, pieces};
 use super::size::{Judged, judge_case};
+use super::spread::Sampling;
+use super::spread::options::chances;
 use crate::job::{Job, Source};
 use crate::run::Trace;
 use crate::stock::Stock;
@@ -24,6 +26,9 @@ pub struct Alternative<'a> {
     pub cost_a_piece: Option<f64>,
 }
 
+/// Draws behind the verdict on an alternative.
+const DRAWN: Sampling = Sampling { draws: 400, seed: 1 };
+
 /// Works one alternative out.
 ///
 /// # Errors
@@ -36,7 +41,8 @@ pub fn alternative<'a>(
     points: usize,
 ) -> Result<Alternative<'a>, AdviceError> {
     let (case, trace) = Case::traced(job, source, stock, points)?;
-    let judged = judge_case(case)?;
+    let mut judged = judge_case(case)?;
+    judged.chances = chances(&judged.case, judged.rest.as_ref(), DRAWN)?;
     let (case, limits) = (&judged.case, judged.case.warmth());
     let pieces = match case.setup.source.pack() {
         Some(_) => {

@@ -2,8 +2,10 @@
 
 use super::case::{Case, own_source};
 use super::error::AdviceError;
-use super::findings::{Finding, findings};
-use super::held::held;
+use super::findings::{Finding, findings, tempered};
+use super::held::{Limit, held};
+use super::settled::settled;
+use super::verdict::Verdict;
 use super::rest::{Rests, Row, rests, table};
 use crate::job::Job;
 use crate::stock::Stock;
@@ -17,6 +19,8 @@ pub struct Rested<'a> {
     pub rests: Option<Rests>,
     /// Cycles around the one to take; empty without cells.
     pub table: Vec<Row>,
+    /// The verdict on it in one go.
+    pub verdict: Verdict,
     /// Findings, the gravest first.
     pub findings: Vec<Finding>,
 }
@@ -39,14 +43,16 @@ pub fn rested<'a>(job: &'a Job, stock: &'a Stock) -> Result<Rested<'a>, AdviceEr
     let case = Case::of(job, own_source(job)?, stock)?;
     let rests = rests(&case.setup, &case.warmth(), &case.run, None)?;
     let table = rests.as_ref().map(|rests| table(&case.setup, rests)).transpose()?;
-    let findings = findings(&case, &held(&case, None));
-    Ok(Rested { case, rests, table: table.unwrap_or_default(), findings })
+    let verdict = settled(&case)?;
+    let findings = tempered(findings(&case, &held(&case, None)), &verdict);
+    Ok(Rested { case, rests, table: table.unwrap_or_default(), verdict, findings })
 }
 
 impl Rested<'_> {
     /// Whether the job can be done, with rests where they are needed.
     pub fn done(&self) -> bool {
-        // No cells, no rests: that is the answer.
-        self.rests.as_ref().is_none_or(|rests| rests.best.is_some())
+        let hot = matches!(self.verdict.decides, Some(Limit::Hot | Limit::OwnTouch));
+        let mended = self.rests.as_ref().is_some_and(|rests| rests.best.is_some());
+        self.verdict.done() || hot && mended
     }
 }

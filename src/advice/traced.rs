@@ -2,8 +2,10 @@
 
 use super::case::{Case, own_source};
 use super::error::AdviceError;
-use super::findings::{Finding, findings};
+use super::findings::{Finding, findings, tempered};
 use super::held::held;
+use super::settled::settled;
+use super::verdict::Verdict;
 use crate::job::Job;
 use crate::run::Trace;
 use crate::stock::Stock;
@@ -15,6 +17,8 @@ pub struct Traced<'a> {
     pub case: Case<'a>,
     /// The run over time.
     pub trace: Trace,
+    /// The verdict on it.
+    pub verdict: Verdict,
     /// Findings, the gravest first.
     pub findings: Vec<Finding>,
 }
@@ -29,6 +33,7 @@ pub fn traced<'a>(
     points: usize,
 ) -> Result<Traced<'a>, AdviceError> {
     let (case, trace) = Case::traced(job, own_source(job)?, stock, points)?;
-    let findings = findings(&case, &held(&case, None));
-    Ok(Traced { case, trace, findings })
+    let verdict = settled(&case)?.when(&held(&case, None), &case, &trace);
+    let findings = tempered(findings(&case, &held(&case, None)), &verdict);
+    Ok(Traced { case, trace, verdict, findings })
 }

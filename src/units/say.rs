@@ -192,6 +192,14 @@ impl System {
         }
     }
 
+    /// A charge for each bare area, C/m2.
+    pub fn dose(self, c_per_m2: f64) -> String {
+        match self {
+            Self::Metric => format!("{} C/cm2", figures(c_per_m2 * 1e-4, 2)),
+            Self::Imperial => format!("{} C/in2", figures(c_per_m2 * 6.4516e-4, 2)),
+        }
+    }
+
     /// A temperature in K.
     pub fn temperature(self, k: f64) -> String {
         let c = k - ZERO_CELSIUS_K;

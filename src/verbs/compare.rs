@@ -57,7 +57,7 @@ pub fn compare(args: &cli::Compare) -> Outcome {
         let compared: Vec<Compared> = list.iter().map(side).collect();
         write(&folder, &[plots::compare(&compared, "Side by side", units)?])?;
     }
-    let done = list.iter().any(|a| a.judged.feasible());
+    let done = list.iter().any(|a| a.judged.verdict().done());
     let (json, text) = (|u| json::compare(&list, u), |u| text::compare(&list, u));
     Ok(Answer::either(&args.how, done, json, text))
 }

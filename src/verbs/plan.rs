@@ -15,7 +15,8 @@ use restbite::sheet::{html, json, text};
 pub const PLAN_POINTS: usize = 201;
 
 /// `plan`
-pub fn plan(args: &cli::Sampled) -> Outcome {
+pub fn plan(args: &cli::Plan) -> Outcome {
+    let (args, full) = (&args.sampled, args.full);
     let stock = stock_for(&args.job.job)?;
     let how = &args.job.how;
     let units = how.units.into();
@@ -31,7 +32,7 @@ pub fn plan(args: &cli::Sampled) -> Outcome {
         if let Some(folder) = &folder {
             pictures::plan(folder, &plan, units)?;
         }
-        let (json, text) = (|u| json::plan(&plan, u), |u| text::plan(&plan, u));
+        let (json, text) = (|u| json::plan(&plan, u), |u| text::plan(&plan, u, full));
         Ok(Answer::either(how, plan.done(), json, text))
     })
 }

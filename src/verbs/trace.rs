@@ -7,7 +7,6 @@ use super::read::stock_for;
 use crate::cli;
 use restbite::advice;
 use restbite::job::Refused;
-use restbite::run::Stop;
 use restbite::sheet::plots::{NAMES, View, plots};
 use restbite::sheet::{json, text};
 
@@ -23,7 +22,7 @@ pub fn trace(args: &cli::Trace) -> Outcome {
             let view = View::of(&traced.case, &traced.trace, how.units.into());
             write(folder, &plots(&view)?)?;
         }
-        let done = traced.case.run.stop == Stop::Depth;
+        let done = traced.verdict.done();
         Ok(Answer::either(how, done, |u| json::trace(&traced, u), |_| text::trace(&traced)))
     })
 }

@@ -18,7 +18,7 @@ use crate::units::{Area, Outline, Quantity};
 pub enum Bad {
     /// Cells run too hot, inside or to the touch, or give more than they bear.
     Hot,
-    /// The resist gives way, or the user's limit of current density is passed.
+    /// The user's limit of current density is passed.
     Resist,
     /// The pack goes empty.
     Empty,
@@ -172,9 +172,9 @@ fn spot(job: &Job, source: &Source, stock: &Stock, bare_m2: f64) -> Result<Spot,
     let broken = |limits: &[Limit]| {
         held(&case, None).iter().any(|row| row.broken && limits.contains(&row.limit))
     };
-    let bad = if broken(&[Limit::Heat, Limit::Touch, Limit::CellCurrent]) {
+    let bad = if broken(&[Limit::Hot, Limit::OwnTouch, Limit::CellCurrent]) {
         Some(Bad::Hot)
-    } else if broken(&[Limit::Resist, Limit::OwnDensity]) {
+    } else if broken(&[Limit::OwnDensity]) {
         Some(Bad::Resist)
     } else {
         match case.run.stop {

@@ -48,6 +48,7 @@ pub fn size_sampled<'a>(
     for n in sizing.wirings().into_iter().take(DRAWN) {
         let option = &sizing.options[n];
         let spread = option_spread(&option.case, option.rest.as_ref(), sampling)?;
+        sizing.options[n].chances = Some(spread.outcomes.chances.clone());
         sizing.spreads.push((n, spread));
     }
     Ok(sizing)

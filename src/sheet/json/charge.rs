@@ -2,7 +2,7 @@
 
 use super::findings::findings;
 use super::run::run;
-use super::spread;
+use super::{spread, verdict};
 use crate::advice::charge::{BathEnd, Charge};
 use crate::advice::{Case, Charged};
 use crate::run::Stop;
@@ -18,6 +18,7 @@ pub fn charge(charged: &Charged, units: System) -> Value {
         "title": case.job.title,
         "resolved": case.rows.map(),
         "run": run(&case.run),
+        "verdict": verdict::verdict(&charged.verdict),
         "charge": block(case, &charged.charge, units),
         "bath": bath(&charged.charge),
         "findings": findings(&charged.findings, units),

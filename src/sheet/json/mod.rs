@@ -15,6 +15,7 @@ mod size;
 mod spread;
 mod stock;
 mod trace;
+mod verdict;
 
 pub use charge::charge;
 pub use compare::compare;

@@ -1,6 +1,7 @@
 //! One source for a job: what it is, how it stands against the limits, its whole run.
 
 use super::run::run;
+use super::verdict;
 use crate::advice::Limit;
 use crate::advice::cycle::Cycled;
 use crate::advice::size::{Judged, Reason};
@@ -32,6 +33,8 @@ pub fn standing(o: &Judged, units: System) -> Value {
     json!({
         "feasible": o.feasible(),
         "reasons": o.reasons.iter().map(reason).collect::<Vec<_>>(),
+        "verdict": verdict::verdict(&o.verdict()),
+        "held": verdict::held(&o.held, o.chances.as_ref()),
         "margins": o.in_hand().iter().map(margin).collect::<Vec<_>>(),
     })
 }

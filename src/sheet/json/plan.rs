@@ -3,8 +3,8 @@
 use super::findings::{barred, findings};
 use super::option;
 use super::run::run;
-use super::{charge, rest, spread};
-use crate::advice::{Check, Looks, Plan};
+use super::{charge, rest, spread, verdict};
+use crate::advice::{Check, Looks, Plan, held};
 use crate::job::Refused;
 use crate::units::say::System;
 use serde_json::{Value, json};
@@ -17,6 +17,8 @@ pub fn plan(plan: &Plan, units: System) -> Value {
         "title": case.job.title,
         "resolved": case.rows.map(),
         "run": run(&case.run),
+        "verdict": verdict::verdict(&plan.verdict),
+        "held": verdict::held(&held(case, None), plan.own.chances.as_ref()),
         "checks": checks(&plan.looks),
         "source": source(plan, units),
         "rest": plan.rests.as_ref().map_or(Value::Null, rest::block),
@@ -33,6 +35,8 @@ pub fn refused(why: &Refused) -> Value {
         "schema": "restbite.plan/1",
         "resolved": null,
         "run": null,
+        "verdict": verdict::refused(),
+        "held": [],
         "checks": [],
         "findings": [barred(why)],
     })

@@ -3,6 +3,7 @@
 use super::findings::findings;
 use super::option;
 use super::run::run;
+use super::verdict;
 use crate::advice::Rested;
 use crate::advice::rest::{Rests, Row};
 use crate::sheet::words::rest::{never_cool_enough, still_warm};
@@ -17,6 +18,7 @@ pub fn rest(rested: &Rested, units: System) -> Value {
         "title": case.job.title,
         "resolved": case.rows.map(),
         "run": run(&case.run),
+        "verdict": verdict::verdict(&rested.verdict),
         "rest": rests.map_or(Value::Null, block),
         "table": rested.table.iter().map(row).collect::<Vec<_>>(),
         "cool_down_s": rests.map(|r| r.cool_down_s),

@@ -2,6 +2,7 @@
 
 use super::findings::{barred, findings};
 use super::run::run;
+use super::verdict;
 use crate::advice::Traced;
 use crate::job::Refused;
 use crate::run::Trace;
@@ -20,6 +21,7 @@ pub fn trace(traced: &Traced, units: System) -> Value {
     put("title", json!(case.job.title));
     put("resolved", json!(case.rows.map()));
     put("run", run(&case.run));
+    put("verdict", verdict::verdict(&traced.verdict));
     for (key, column) in columns(&traced.trace) {
         put(key, json!(column));
     }
@@ -34,6 +36,7 @@ pub fn refused(why: &Refused) -> Value {
     put("schema", json!(SCHEMA));
     put("resolved", Value::Null);
     put("run", Value::Null);
+    put("verdict", verdict::refused());
     for (key, _) in columns(&Trace::default()) {
         put(key, Value::Null);
     }

@@ -9,7 +9,7 @@ use crate::units::say::{self, System};
 /// All reasons why a spot is bad, with their names and grounds.
 pub const REASONS: [(Bad, &str, Ground); 4] = [
     (Bad::Hot, "cells overtaxed", HOT),
-    (Bad::Resist, "resist gives way", LIFTED),
+    (Bad::Resist, "over your limit", LIFTED),
     (Bad::Empty, "pack goes empty", SPENT),
     (Bad::Slow, "too slow", LATE),
 ];

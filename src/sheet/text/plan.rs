@@ -1,27 +1,64 @@
 //! The answer of `plan` on a terminal: one page, the answer first.
 
 use super::page::Page;
-use crate::advice::{Case, Plan};
+use crate::advice::{Case, Finding, Level, Plan};
 use crate::job::Refused;
-use crate::sheet::words::{charge, plan as words, rest, spread};
+use crate::sheet::words::{charge, plan as words, rest, spread, verdict};
 use crate::units::say::{self, System};
 
-/// The answer of `plan`.
-pub fn plan(plan: &Plan, units: System) -> String {
+/// The answer of `plan`: one screen for the bench, or with `full` everything.
+pub fn plan(plan: &Plan, units: System, full: bool) -> String {
     let (mut page, case) = (Page::default(), plan.case());
-    head(&mut page, case, units);
-    set_up(&mut page, case, units);
-    source(&mut page, plan, units);
-    when(&mut page, plan, units);
-    electricity(&mut page, plan, units);
-    outcome(&mut page, plan, units);
-    page.blank();
-    for finding in &plan.findings {
-        page.finding(finding, units);
+    head(&mut page, plan, units);
+    wire(&mut page, case, units);
+    if !plan.done() {
+        page.row("Instead", &words::instead(plan));
+    }
+    if full {
+        everything(&mut page, plan, units);
+    } else {
+        bench(&mut page, plan, units);
     }
     page.blank();
+    let shown = |f: &&Finding| full || f.level() != Level::Note;
+    for finding in plan.findings.iter().filter(shown) {
+        page.finding(finding, units);
+    }
     page.row("Cautions", &plan.cautions.join(" "));
     page.text
+}
+
+/// What is done at the bench, in its order.
+fn bench(page: &mut Page, plan: &Plan, u: System) {
+    let case = plan.case();
+    page.row("Weigh", &format!("{}, {}", words::weigh(case, u), words::stand(case, u)));
+    page.row("Hang", &words::hang(case, u));
+    if let Some(meter) = words::meter(case) {
+        page.row("Meter", &meter);
+    }
+    when(page, plan, u);
+    if let Some(rests) = &plan.rests {
+        page.row("Rest", &rest::brief(case, rests, u));
+    }
+    if let Some(silver) = words::silver(plan) {
+        page.row("Silver", &silver);
+    }
+    if let Some(spread) = &plan.spread {
+        page.row("Unsure", &spread::brief(case, spread, u));
+    }
+    page.row("More", "--full: every number, pieces of a charge, notes. --out FOLDER: a sheet.");
+}
+
+fn everything(page: &mut Page, plan: &Plan, u: System) {
+    let case = plan.case();
+    let (mixture, stand) = (words::mixture(case, u), words::stand(case, u));
+    page.row("Bath", &format!("{mixture}, {stand}. {}", words::hang(case, u)));
+    page.row("Weigh", &words::weigh(case, u));
+    page.row("Source", &words::standing(&plan.own, u));
+    page.row("Time", &words::time(case, u));
+    when(page, plan, u);
+    electricity(page, plan, u);
+    outcome(page, plan, u);
 }
 
 /// The answer of any verb to a job that is refused.
@@ -31,32 +68,20 @@ pub fn refused(why: &Refused) -> String {
     page.text
 }
 
-fn head(page: &mut Page, case: &Case, u: System) {
-    page.title(&case.job.title);
-    page.lines(&words::piece(case, u));
+fn head(page: &mut Page, plan: &Plan, u: System) {
+    page.title(&plan.case().job.title);
+    page.lines(&words::piece(plan.case(), u));
+    page.lines(&verdict::plan(plan, u));
     page.blank();
 }
 
-fn set_up(page: &mut Page, case: &Case, u: System) {
+fn wire(page: &mut Page, case: &Case, u: System) {
     let source = words::source(&case.source);
     let leads = words::leads(case, u);
     page.row("Wire", &format!("{source} {} Leads of {leads}.", words::POLES));
-    let (mixture, stand) = (words::mixture(case, u), words::stand(case, u));
-    page.row("Bath", &format!("{mixture}, {stand}. {}", words::hang(case, u)));
-}
-
-/// How the source stands, and what would do where it does not.
-fn source(page: &mut Page, plan: &Plan, u: System) {
-    let standing = words::standing(&plan.own, u);
-    if plan.own.feasible() {
-        page.row("Source", &standing);
-    } else {
-        page.row("Source", &format!("{standing} {}", words::instead(plan)));
-    }
 }
 
 fn when(page: &mut Page, plan: &Plan, u: System) {
-    page.row("Time", &words::time(plan.case(), u));
     let Some(stop) = words::stop(plan) else {
         return;
     };

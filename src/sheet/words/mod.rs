@@ -13,3 +13,4 @@ pub mod size;
 pub mod spread;
 pub mod trace;
 pub mod typeset;
+pub mod verdict;

@@ -71,6 +71,42 @@ pub fn mixture(case: &Case, u: System) -> String {
     )
 }
 
+/// What goes on the scales: every form of the salt that is sold, and the acid.
+pub fn weigh(case: &Case, u: System) -> String {
+    let b = &case.job.bath;
+    let mol = b.concentration.is.si() * b.volume.is.si();
+    let forms: Vec<String> = b
+        .stock
+        .sold()
+        .into_iter()
+        .map(|(formula, kg_per_mol)| format!("{} of {formula}", say::mass(mol * kg_per_mol)))
+        .collect();
+    let acid = b.acid_kg().map_or_else(String::new, |kg| {
+        format!(", with {} of pure sulphuric acid (acid into water)", say::mass(kg))
+    });
+    format!(
+        "{}{acid}, made up with water to {}: {} {}",
+        forms.join(", or "),
+        u.volume(b.volume.is.si()),
+        say::molar(b.concentration.is.si()),
+        b.stock.title
+    )
+}
+
+/// What the meters should say; none where no current flows.
+pub fn meter(case: &Case) -> Option<String> {
+    let run = &case.run;
+    (run.stop != Stop::NoCurrent).then(|| {
+        format!(
+            "{} at first, {} at the end; {} across the bath, {} at the source.",
+            say::current(run.start_current_a),
+            say::current(run.end_current_a),
+            say::voltage(run.start_bath_v),
+            say::voltage(run.start_source_v)
+        )
+    })
+}
+
 /// How the bath stands: "still, at 21 degC, 46.7 mm deep in a pan 150 mm by 100 mm".
 pub fn stand(case: &Case, u: System) -> String {
     let b = &case.job.bath;
@@ -176,14 +212,15 @@ pub fn limits(case: &Case, u: System) -> String {
             u.temperature(bounds.touch_k)
         )
     });
+    let own = bounds.own_density.map_or_else(String::new, |own| {
+        let most = say::current(own * case.setup.piece.exposed_area);
+        format!("No more than {most} ({} of bare metal). ", u.density(own))
+    });
     let rated = bounds
         .rated_current
         .map_or_else(String::new, |a| format!(" The adapter is rated for {}.", say::current(a)));
     format!(
-        "No longer than {}; no more than {} ({} of bare metal); bath no warmer than {}.{cells}{rated}",
-        say::time(case.setup.time_limit_s),
-        say::current(bounds.current(case.setup.piece.exposed_area)),
-        u.density(bounds.density()),
+        "{own}Bath no warmer than {}.{cells}{rated}",
         u.temperature(bounds.resist_k),
     )
 }

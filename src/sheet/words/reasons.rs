@@ -13,7 +13,7 @@ pub fn reason(reason: &Reason, u: System) -> String {
         Reason::Warm { held, tried } => {
             let helps = match (tried, held.limit) {
                 (true, _) => ", and no rest helps in the time",
-                (false, Limit::Heat) => " in one go",
+                (false, Limit::Hot) => " in one go",
                 (false, _) => " in one go, without a rest",
             };
             format!("{}{helps}", limits::reason(held, u))

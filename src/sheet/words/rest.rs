@@ -43,6 +43,25 @@ pub fn sentence(case: &Case, rests: &Rests, u: System) -> String {
     )
 }
 
+/// The same for the one screen: no words of a standard.
+pub fn brief(case: &Case, rests: &Rests, u: System) -> String {
+    let Some(best) = rests.best.as_ref().filter(|_| rests.piece_needs) else {
+        let hottest = case.run.peak_hot_spot_k.map_or_else(String::new, |k| u.temperature(k));
+        let next = match rests.cool_down_s {
+            None => "The next piece cannot follow: the cells stay too hot.".to_string(),
+            Some(s) if s < 1.0 => "The next piece can follow at once.".to_string(),
+            Some(s) => format!("Rest the cells {} before the next piece.", say::time(s)),
+        };
+        return format!("None within the piece: {hottest} inside the cells. {next}");
+    };
+    format!(
+        "{} on, {} off, in turn: {} in all. Look while it rests.",
+        say::time(best.cycle.on_s),
+        say::time(best.cycle.off_s),
+        say::time(best.elapsed_s)
+    )
+}
+
 /// Why there is no rest before the next piece.
 pub fn never_cool_enough() -> String {
     let longest = say::time(LONGEST_REST_MIN as f64 * 60.0);

@@ -92,6 +92,21 @@ pub fn sentence(case: &Case, s: &Spread, u: System) -> String {
     text + &format!(" ({} draws).{}", s.outcomes.sampling.draws, measure(s))
 }
 
+/// One line: how long eight times in ten, and what to measure.
+pub fn brief(case: &Case, s: &Spread, _: System) -> String {
+    let limit = say::time(case.setup.time_limit_s);
+    let span = match (s.outcomes.time_s.p10, s.outcomes.time_s.p90) {
+        (Some(low), Some(high)) => {
+            format!("Eight times in ten {} to {}.", say::moment(low), say::moment(high))
+        }
+        (Some(low), None) => {
+            format!("{} or more; more than one in ten is not done in {limit}.", say::moment(low))
+        }
+        (None, _) => format!("Hardly one in ten is done within {limit}."),
+    };
+    format!("{span}{}", measure(s))
+}
+
 /// A chance as people say it, with its error where that matters.
 fn chance(c: &Chance) -> String {
     let percent = 100.0 * c.share;
