@@ -7,8 +7,8 @@ use super::error::AdviceError;
 use super::findings::{Finding, findings, tempered};
 use super::held::held;
 use super::settled::settled;
-use super::verdict::Verdict;
 use super::spread::Sampling;
+use super::verdict::Verdict;
 use crate::job::Job;
 use crate::stock::Stock;
 

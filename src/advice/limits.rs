@@ -46,8 +46,7 @@ impl Bounds {
         let resists = &stock.resists;
         let named = job.piece.resist.as_ref();
         let resist = resists.resist.iter().find(|r| named.is_some_and(|n| r.name() == n));
-        let temperature =
-            resist.map_or(&resists.default.max_temperature, |r| &r.max_temperature);
+        let temperature = resist.map_or(&resists.default.max_temperature, |r| &r.max_temperature);
         let burn = stock
             .touch
             .iter()

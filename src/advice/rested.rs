@@ -4,9 +4,9 @@ use super::case::{Case, own_source};
 use super::error::AdviceError;
 use super::findings::{Finding, findings, tempered};
 use super::held::{Limit, held};
+use super::rest::{Rests, Row, rests, table};
 use super::settled::settled;
 use super::verdict::Verdict;
-use super::rest::{Rests, Row, rests, table};
 use crate::job::Job;
 use crate::stock::Stock;
 

@@ -21,6 +21,15 @@ pub enum Grade {
 }
 
 impl Grade {
+    /// How a source is driven, in a word.
+    pub fn short(self) -> &'static str {
+        match self {
+            Self::Does => "well",
+            Self::Hard => "hard",
+            Self::DoesNot => "does not",
+        }
+    }
+
     /// Its word for programs.
     pub fn word(self) -> &'static str {
         match self {
@@ -77,9 +86,8 @@ impl Chances {
     /// Over draws.
     pub fn of(draws: &[Broke]) -> Self {
         let n = draws.len().max(1) as f64;
-        let share = |test: &dyn Fn(&Broke) -> bool| {
-            draws.iter().filter(|d| test(d)).count() as f64 / n
-        };
+        let share =
+            |test: &dyn Fn(&Broke) -> bool| draws.iter().filter(|d| test(d)).count() as f64 / n;
         let each = Limit::ALL.iter().map(|limit| (*limit, share(&|d| d.has(*limit)))).collect();
         Self { draws: draws.len(), firm: share(&|d| d.firm()), each }
     }
@@ -143,9 +151,9 @@ impl Verdict {
     #[must_use]
     pub fn when(mut self, list: &[Held], case: &Case, trace: &Trace) -> Self {
         let bites = |row: &&Held| row.limit.bite() != Bite::Said;
-        let reached = broken(list).filter(bites).filter_map(|row| {
-            Some((row.limit, reached_s(row, case, trace)?))
-        });
+        let reached = broken(list)
+            .filter(bites)
+            .filter_map(|row| Some((row.limit, reached_s(row, case, trace)?)));
         let first = reached.min_by(|a, b| a.1.total_cmp(&b.1));
         self.first = first.map(|(limit, at)| (limit, Some(at))).or(self.first);
         self
@@ -210,13 +218,10 @@ mod tests {
                 .collect()
         };
         let grade = |n: usize| Verdict::of(&[], Some(Chances::of(&draws(n)))).grade;
-        assert_eq!([0, 1, 2, 5, 6].map(grade).to_vec(), [
-            Grade::Does,
-            Grade::Does,
-            Grade::Hard,
-            Grade::Hard,
-            Grade::DoesNot
-        ]);
+        assert_eq!(
+            [0, 1, 2, 5, 6].map(grade).to_vec(),
+            [Grade::Does, Grade::Does, Grade::Hard, Grade::Hard, Grade::DoesNot]
+        );
         assert_eq!(Verdict::of(&[], Some(Chances::of(&draws(6)))).decides, Some(Limit::Time));
     }
 }

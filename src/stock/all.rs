@@ -52,6 +52,11 @@ pub struct Own {
 }
 
 impl Stock {
+    /// Whether a cell is the user's own, from a stock file.
+    pub fn is_own(&self, cell: &str) -> bool {
+        self.own.iter().any(|own| own.kind == "cells" && own.name == cell)
+    }
+
     /// The element with this symbol.
     pub fn element(&self, symbol: &str) -> Option<&Element> {
         self.elements.iter().find(|e| e.symbol == symbol)

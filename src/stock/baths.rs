@@ -268,8 +268,6 @@ pub const CAUTIONS: [(&str, &str); 9] = [
     ("sludge", "Dissolved metal falls out as sludge: filter it off and keep it."),
 ];
 
-/// A mole of water, kg (IUPAC standard atomic weights added up).
-const WATER_KG_PER_MOL: f64 = 18.015e-3;
 /// Temperature at which molarity is meant, degC.
 const MOLARITY_AT_C: f64 = 25.0;
 const MS_PER_CM: f64 = 0.1;
@@ -327,20 +325,6 @@ impl Bath {
         let stated = row.map(|row| row.amount.is.si());
         let chloride = self.chloride_per_formula.as_ref().filter(|_| symbol == "Cu");
         stated.or_else(|| Some(brine::solubility(chloride?.is.0 * c)))
-    }
-
-    /// The salt in every form that is sold: its formula, and how much a mole of the salt weighs
-    /// in it, kg/mol; the dry salt where stock knows no other.
-    pub fn sold(&self) -> Vec<(String, f64)> {
-        let dry = self.molar_mass.is.si();
-        let salt = self.formula.split(" + ").next().unwrap_or(&self.formula);
-        let form = |formula: &String| {
-            let water = formula.strip_prefix(salt)?.strip_prefix('.')?.strip_suffix("H2O")?;
-            let waters = if water.is_empty() { 1.0 } else { water.parse::<f64>().ok()? };
-            Some((formula.clone(), dry + waters * WATER_KG_PER_MOL))
-        };
-        let list: Vec<_> = self.as_sold.iter().filter_map(form).collect();
-        if list.is_empty() { vec![(salt.to_string(), dry)] } else { list }
     }
 
     /// Whether what does not dissolve of a metal falls as sludge and bares the face again,

@@ -54,6 +54,16 @@ pub fn parse(text: &str, bath: &Bath) -> Result<MolarConcentration, Misread> {
     Ok(MolarConcentration::from_si(weight.si() / molar_mass))
 }
 
+/// The salt in every form that is sold: its formula, and how much a mole of the salt weighs in
+/// it, kg/mol; the dry salt where stock knows no other.
+pub fn sold(bath: &Bath) -> Vec<(&str, f64)> {
+    let dry = bath.molar_mass.is.si();
+    let form = |formula: &'_ String| Some(dry + water_of(formula, salt(bath))? * WATER_KG_PER_MOL);
+    let list = bath.as_sold.iter().filter_map(|f| Some((f.as_str(), form(f)?)));
+    let list: Vec<_> = list.collect();
+    if list.is_empty() { vec![(salt(bath), dry)] } else { list }
+}
+
 /// Whether a formula is the bath's salt, with or without crystal water.
 pub fn is_of(formula: &str, bath: &Bath) -> bool {
     water_of(formula, salt(bath)).is_some()

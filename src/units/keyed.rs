@@ -40,8 +40,7 @@ pub const MOL_PER_M3: Unit = alike("_mol_per_m3", "mol/L", 1e-3);
 /// Current density.
 pub const A_PER_M2: Unit = unit("_a_per_m2", ("A/m2", 1.0), ("A/in2", INCH_M * INCH_M));
 /// Charge for each bare area.
-pub const C_PER_M2: Unit =
-    unit("_c_per_m2", ("C/cm2", 1e-4), ("C/in2", INCH_M * INCH_M));
+pub const C_PER_M2: Unit = unit("_c_per_m2", ("C/cm2", 1e-4), ("C/in2", INCH_M * INCH_M));
 /// Velocity.
 pub const M_PER_S: Unit = unit("_m_per_s", ("m/s", 1.0), ("in/s", 1.0 / INCH_M));
 /// Conductivity.

@@ -31,7 +31,7 @@ pub fn size(args: &cli::Size) -> Outcome {
                 write(&folder, &charts(args, &job, &sizing, &stock)?)?;
             }
             let text = if args.job.how.json {
-                json::size(&sizing, units)
+                json::size(&job, &sizing, units)
             } else {
                 text::size(&job, &sizing, units)
             };

@@ -4,6 +4,9 @@ use crate::job::{At, Job, Pack, Place, Source};
 use crate::stock::{self, Named, Stock};
 use crate::units::{Quantity, Share, Voltage, parse};
 
+/// Cells that shops and studios have. Lead-acid and lithium ones, and what is rare, only where a
+/// job names them.
+const SHELF: [&str; 4] = ["LR20", "LR14", "LR6", "HR6"];
 /// Cells that the holders a shop sells take.
 pub const HOLDER_SIZES: [u32; 6] = [1, 2, 3, 4, 6, 8];
 /// What several holders together take, where a job allows more than one holder does.
@@ -17,8 +20,16 @@ pub fn candidates(job: &Job, stock: &Stock) -> Vec<Source> {
     let most = job.limits.cells.unwrap_or(DEFAULT_CELLS);
     let more = LARGER_SIZES.into_iter().filter(|n| *n > 8);
     let sizes: Vec<u32> = HOLDER_SIZES.into_iter().chain(more).filter(|n| *n <= most).collect();
+    let own = match &job.source {
+        Some(Source::Pack(p)) => Some(p.cell.name.as_str()),
+        _ => None,
+    };
+    let named = |cell: &stock::Cell| job.size_cells.iter().any(|name| name == cell.name());
+    let on_the_shelf = |cell: &stock::Cell| {
+        SHELF.contains(&cell.name()) || own == Some(cell.name()) || stock.is_own(cell.name())
+    };
     let allowed = |cell: &&stock::Cell| {
-        job.size_cells.is_empty() || job.size_cells.iter().any(|name| name == cell.name())
+        if job.size_cells.is_empty() { on_the_shelf(cell) } else { named(cell) }
     };
     let mut list = Vec::new();
     for cell in stock.cells.iter().filter(allowed) {

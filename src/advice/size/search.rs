@@ -3,19 +3,22 @@
 use super::candidates::candidates;
 use super::change::Change;
 use super::judge::{Judged, judge};
-use super::rank::rank;
+use super::rank::{Picks, rank};
 use super::supply::{SupplyAdvice, supplies};
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
 use crate::advice::spread::options::OptionSpread;
 use crate::job::{Job, Source};
 use crate::stock::Stock;
+use crate::units::Quantity;
 
 /// The answer of `size`.
 #[derive(Debug, Clone)]
 pub struct Sizing<'a> {
     /// Every source that was run, the chosen ones first by rank, then those that fail.
     pub options: Vec<Judged<'a>>,
+    /// The options to look at first.
+    pub picks: Picks,
     /// How sure the best few are, each with its place among the options.
     pub spreads: Vec<(usize, OptionSpread)>,
     /// The job's own source, where it has one.
@@ -42,19 +45,10 @@ impl<'a> Sizing<'a> {
     /// What passes, each wiring once, in the holder that suits it best: places among the
     /// options, the best first.
     pub fn wirings(&self) -> Vec<usize> {
-        let mut seen: Vec<&Source> = Vec::new();
-        let mut list = Vec::new();
-        for (n, option) in self.options.iter().enumerate().filter(|(_, o)| o.feasible()) {
-            let source = &option.case.source;
-            if !seen.iter().any(|other| other.wired_as(source)) {
-                seen.push(source);
-                list.push(n);
-            }
-        }
-        list
+        wirings(&self.options)
     }
 
-    /// The option to take.
+    /// The option to take: the first by rank.
     pub fn chosen(&self) -> Option<&Judged<'a>> {
         self.options.first().filter(|o| o.feasible())
     }
@@ -70,12 +64,20 @@ pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceEr
     if let Some(supply) = &supply {
         options.extend(supply.options.iter().cloned());
     }
-    rank(&mut options, matches!(job.source, Some(Source::Supply(_))));
+    rank(&mut options, job);
     let mut runs: u64 = options.iter().map(|o| u64::from(o.runs)).sum();
     runs += supply.as_ref().map_or(0, |a| u64::from(a.runs));
     let own = job.source.as_ref().map(|source| judge(job, source, stock)).transpose()?;
     runs += own.as_ref().map_or(0, |o| u64::from(o.runs));
-    Ok(Sizing { options, spreads: Vec::new(), own, supply, least: Vec::new(), runs })
+    Ok(Sizing {
+        options,
+        picks: Picks::default(),
+        spreads: Vec::new(),
+        own,
+        supply,
+        least: Vec::new(),
+        runs,
+    })
 }
 
 /// Judges sources on all cores, in their order.
@@ -88,4 +90,28 @@ pub fn judge_all<'a>(
     list: &[Source],
 ) -> Result<Vec<Judged<'a>>, AdviceError> {
     on_all_cores(list, |source| judge(job, source, stock))
+}
+
+/// Whether two supplies hold the same current: more volts do not make it faster.
+fn same_current(a: &Source, b: &Source) -> bool {
+    let limit = |source: &Source| match source {
+        Source::Supply(s) => s.current_limit.map(Quantity::si),
+        _ => None,
+    };
+    limit(a).zip(limit(b)).is_some_and(|(a, b)| (a / b - 1.0).abs() < 0.02)
+}
+
+/// Of ranked options what passes, each wiring once, in the holder that suits it best.
+pub(super) fn wirings(options: &[Judged]) -> Vec<usize> {
+    let mut seen: Vec<&Source> = Vec::new();
+    let mut list = Vec::new();
+    for (n, option) in options.iter().enumerate().filter(|(_, o)| o.feasible()) {
+        let source = &option.case.source;
+        let alike = |other: &&Source| other.wired_as(source) || same_current(other, source);
+        if !seen.iter().any(alike) {
+            seen.push(source);
+            list.push(n);
+        }
+    }
+    list
 }

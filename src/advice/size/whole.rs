@@ -2,10 +2,12 @@
 //! the best few are.
 
 use super::least::least_changes;
-use super::search::{Sizing, search};
+use super::rank::picks;
+use super::search::{Sizing, search, wirings};
 use crate::advice::error::AdviceError;
 use crate::advice::spread::Sampling;
-use crate::advice::spread::options::{DRAWN, option_spread};
+use crate::advice::spread::options::{DRAWN, OptionSpread, chances, option_spread};
+use crate::advice::verdict::Verdict;
 use crate::job::Job;
 use crate::stock::Stock;
 
@@ -45,11 +47,33 @@ pub fn size_sampled<'a>(
     sampling: Sampling,
 ) -> Result<Sizing<'a>, AdviceError> {
     let mut sizing = size(job, stock)?;
-    for n in sizing.wirings().into_iter().take(DRAWN) {
-        let option = &sizing.options[n];
-        let spread = option_spread(&option.case, option.rest.as_ref(), sampling)?;
-        sizing.options[n].chances = Some(spread.outcomes.chances.clone());
-        sizing.spreads.push((n, spread));
+    let Sizing { options, spreads, own, .. } = &mut sizing;
+    // Which spread is whose, and whether the option does it by that.
+    let mut drawn: Vec<(usize, OptionSpread)> = Vec::new();
+    let places = wirings(options);
+    let picks = picks(options, &places, |n| {
+        if !drawn.iter().any(|(m, _)| *m == n) {
+            let option = &options[n];
+            drawn.push((n, option_spread(&option.case, option.rest.as_ref(), sampling)?));
+        }
+        let chances = drawn.iter().find(|(m, _)| *m == n).map(|(_, s)| s.outcomes.chances.clone());
+        Ok::<_, AdviceError>(Verdict::of(&options[n].held, chances).done())
+    })?;
+    for n in places.into_iter().take(DRAWN) {
+        if !drawn.iter().any(|(m, _)| *m == n) {
+            let option = &options[n];
+            drawn.push((n, option_spread(&option.case, option.rest.as_ref(), sampling)?));
+        }
     }
+    for (n, spread) in &drawn {
+        options[*n].chances = Some(spread.outcomes.chances.clone());
+    }
+    drawn.sort_by_key(|(n, _)| *n);
+    *spreads = drawn;
+    if let Some(own) = own {
+        let sampling = Sampling { draws: sampling.draws.div_ceil(4), ..sampling };
+        own.chances = chances(&own.case, own.rest.as_ref(), sampling)?;
+    }
+    sizing.picks = picks;
     Ok(sizing)
 }

@@ -154,7 +154,7 @@ impl Against<'_> {
         Draw {
             time_s: if stop == Stop::Depth { time_s } else { f64::INFINITY },
             hot_spot_k: peaks.map_or(f64::NAN, |(hot, _)| hot),
-            hot: stop == Stop::Hot || peaks.is_some_and(|p| !self.case.warmth().holds(p)),
+            hot: broke.has(Limit::Hot) || broke.has(Limit::OwnTouch),
             silver,
             broke,
             ln_rate: libm::log((depth_m / time_s.max(1e-9)).max(1e-300)),

@@ -10,8 +10,8 @@ use crate::advice::case::Case;
 use crate::advice::cores::on_all_cores;
 use crate::advice::cycle::Cycled;
 use crate::advice::error::AdviceError;
-use crate::advice::verdict::Chances;
 use crate::advice::pieces::{Session, pieces};
+use crate::advice::verdict::Chances;
 
 /// How many of the best options are drawn.
 pub const DRAWN: usize = 5;

@@ -13,10 +13,7 @@ use crate::units::say::{self, System};
 pub fn wire(m: &mut Markup, plan: &Plan, u: System) {
     m.part("wire", "Wire", |m| {
         picture(m, plan.case(), &plan.case().source, u);
-        if !unfit(plan) {
-            let standing = words::standing(&plan.own, u);
-            m.said("p", &[], &standing);
-        }
+        m.said("p", &[], &words::standing(&plan.own, u));
     });
 }
 
@@ -27,11 +24,6 @@ fn picture(m: &mut Markup, case: &Case, source: &Source, u: System) {
     let text = format!("{} {} Leads of {leads}.", words::source(source), words::POLES);
     m.said("figcaption", &[], &text);
     m.close();
-}
-
-/// Whether the source breaks a limit, though the piece may come to depth with it.
-pub fn unfit(plan: &Plan) -> bool {
-    !plan.own.feasible()
 }
 
 /// Whether it stops for heat in one go, and comes to depth with rests.
@@ -102,18 +94,7 @@ fn resist(plan: &Plan, stock: &Stock) -> String {
 }
 
 fn bath(plan: &Plan, u: System) -> String {
-    let b = &plan.case().job.bath;
-    let acid = b.acid_kg().map_or_else(String::new, |kg| {
-        format!(
-            " With {} of pure acid in it: acid into water, never water into acid.",
-            say::mass(kg)
-        )
-    });
-    format!(
-        "{}, {}. Weigh more of a salt that holds crystal water.{acid}",
-        words::mixture(plan.case(), u),
-        words::stand(plan.case(), u)
-    )
+    format!("Weigh {}. It stands {}.", words::weigh(plan.case(), u), words::stand(plan.case(), u))
 }
 
 fn capital(text: &str) -> String {

@@ -6,7 +6,7 @@ use crate::advice::{Level, Plan};
 use crate::job::Refused;
 use crate::sheet::plots::Plot;
 use crate::sheet::words::findings::word;
-use crate::sheet::words::plan as words;
+use crate::sheet::words::{plan as words, verdict};
 use crate::units::say::{self, System};
 
 /// Name of the file.
@@ -74,25 +74,20 @@ fn fingerprint(text: &str) -> String {
 fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], u: System) {
     let (case, stock) = (plan.case(), plan.case().stock);
     let stops = plan.findings.iter().filter(|f| f.level() == Level::Stop);
-    let words: Vec<String> = stops.map(|f| word(f, u)).collect();
+    let mut words: Vec<String> = stops.map(|f| word(f, u)).collect();
+    if words.is_empty() && !plan.done() {
+        words.push(verdict::plan(plan, u));
+    }
     let barring: Vec<&String> = words.iter().collect();
     m.open("header", &[]);
     m.leaf("h1", &[], &case.job.title);
     m.said("p", &[("class", "piece")], &words::piece(case, u));
-    if barring.is_empty() && !bench::unfit(plan) {
-        m.said("p", &[("class", "lead")], &lead(plan, u));
-    }
+    m.said("p", &[("class", "lead")], &lead(plan, u));
     m.close();
     m.open("main", &[]);
-    if barring.is_empty() || bench::saved(plan) {
-        if !barring.is_empty() {
+    if plan.done() || bench::saved(plan) {
+        if !plan.done() {
             barred(m, "Not in one go: rest in between", &barring);
-        }
-        if bench::unfit(plan) {
-            let standing = words::standing(&plan.own, u);
-            m.part("barred", "This source is not fit for it", |m| {
-                m.said("p", &[], &format!("{standing} {}", words::instead(plan)));
-            });
         }
         bench::wire(m, plan, u);
         bench::set_up(m, plan, stock, u);
@@ -115,13 +110,13 @@ fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], u: System) {
     m.close();
 }
 
-/// How long, and the first look, in a line.
+/// The verdict, and the first look.
 fn lead(plan: &Plan, u: System) -> String {
     let first = plan.looks.checks.first().filter(|_| plan.looks.checks.len() > 1);
     let first = first
         .filter(|_| plan.done())
         .map_or_else(String::new, |look| format!(" Look first after {}.", say::moment(look.at_s)));
-    format!("{}{first}", words::time(plan.case(), u))
+    format!("{}{first}", verdict::plan(plan, u))
 }
 
 const FORBIDDEN: &str = "Do not etch this as it is described";

@@ -3,8 +3,8 @@
 use super::option::option;
 use super::print::print_listed;
 use super::{plan, spread};
-use crate::advice::size::{Change, Sizing};
-use crate::job::Refused;
+use crate::advice::size::{Change, Sizing, is_own};
+use crate::job::{Job, Refused};
 use crate::sheet::words::size as words;
 use crate::units::say::System;
 use serde::{Serialize, Serializer};
@@ -19,19 +19,21 @@ struct Answer<'a> {
     options: Options<'a>,
     chosen: Option<usize>,
     own: Option<Value>,
+    picks: Value,
     least_change: Vec<Value>,
     runs: u64,
 }
 
 /// Options, each made when it is written: of hundreds only one at a time is ever held as a
 /// tree of values.
-struct Options<'a>(&'a Sizing<'a>, System);
+struct Options<'a>(&'a Sizing<'a>, &'a Job, System);
 
 impl Serialize for Options<'_> {
     fn serialize<S: Serializer>(&self, out: S) -> Result<S::Ok, S::Error> {
-        let Self(sizing, units) = self;
+        let Self(sizing, job, units) = self;
         out.collect_seq(sizing.options.iter().enumerate().map(|(n, o)| {
             let mut value = option(o, *units);
+            value["owned"] = json!(is_own(o, job));
             value["spread"] = json!(sizing.spread(n).map(spread::option));
             value
         }))
@@ -39,12 +41,17 @@ impl Serialize for Options<'_> {
 }
 
 /// The answer of `size`.
-pub fn size(sizing: &Sizing, units: System) -> String {
+pub fn size(job: &Job, sizing: &Sizing, units: System) -> String {
     print_listed(&Answer {
         schema: SCHEMA,
-        options: Options(sizing, units),
+        options: Options(sizing, job, units),
         chosen: sizing.chosen().map(|_| 0),
         own: sizing.own.as_ref().map(|o| option(o, units)),
+        picks: json!({
+            "soonest": sizing.picks.soonest,
+            "fewest": sizing.picks.fewest,
+            "gentlest": sizing.picks.gentlest,
+        }),
         least_change: sizing.least.iter().map(|c| change(c, units)).collect(),
         runs: sizing.runs,
     })
@@ -56,6 +63,7 @@ pub fn refused(why: &Refused) -> Value {
     value["schema"] = json!(SCHEMA);
     value["options"] = json!([]);
     value["chosen"] = Value::Null;
+    value["picks"] = json!({ "soonest": null, "fewest": null, "gentlest": null });
     value["least_change"] = json!([]);
     value
 }

@@ -153,6 +153,8 @@ fn straight(n: usize, end_s: f64, size: f64) -> Trace {
         bath_v: along(5.88 * size, 5.48 * size),
         depth_m: along(0.0, 0.34e-3),
         charge_depth_m: along(0.0, 0.36e-3),
+        pan_load: along(0.3, 0.2),
+        face_mol_per_m3: along(1500.0, 1400.0),
         charge_c: along(0.0, 1.0),
         hot_spot_k: Some(along(293.15, 326.0)),
         surface_k: Some(along(293.15, 325.0)),

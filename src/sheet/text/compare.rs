@@ -3,7 +3,8 @@
 use super::page::Page;
 use crate::advice::compare::Alternative;
 use crate::sheet::words::reasons::reasons;
-use crate::sheet::words::size::{in_turn, source_words, tightest};
+use crate::sheet::words::size::{in_turn, source_words};
+use crate::sheet::words::verdict::brief;
 use crate::units::say::{self, System};
 
 /// The whole page.
@@ -34,7 +35,7 @@ fn row(a: &Alternative, costs: bool, u: System) -> Vec<String> {
     let dash = || "-".to_string();
     let mut row = vec![
         a.name.clone(),
-        if a.judged.feasible() { say::time(a.judged.elapsed_s()) } else { "does not".into() },
+        if a.judged.verdict().done() { say::time(a.judged.elapsed_s()) } else { "does not".into() },
         say::current(run.start_current_a),
         say::current(run.end_current_a),
         run.peak_hot_spot_k.map_or_else(dash, |k| u.temperature(k)),
@@ -48,11 +49,13 @@ fn row(a: &Alternative, costs: bool, u: System) -> Vec<String> {
     row
 }
 
-/// Why it does not do, or what it has least of in hand.
+/// The verdict, and why it does not do.
 fn standing(a: &Alternative, u: System) -> String {
-    if !a.judged.feasible() {
-        return format!("Does not do it: {}.", reasons(&a.judged.reasons, u));
+    let verdict = a.judged.verdict();
+    let stands = brief(&verdict);
+    if !verdict.done() {
+        return format!("{stands}: {}.", reasons(&a.judged.reasons, u));
     }
-    let rest = a.judged.rest.map_or_else(String::new, |r| format!("With {}. ", in_turn(&r.cycle)));
-    format!("{rest}{}", tightest(&a.judged))
+    let rest = a.judged.rest.map_or_else(String::new, |r| format!(" With {}.", in_turn(&r.cycle)));
+    format!("{stands}.{rest}")
 }

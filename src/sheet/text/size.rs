@@ -2,11 +2,12 @@
 //! why the rest would not.
 
 use super::page::Page;
-use crate::advice::size::{ENOUGH, Judged, Sizing, SupplyAdvice, why_before};
+use crate::advice::size::{Judged, Sizing, SupplyAdvice, is_own};
 use crate::job::{Job, Source};
-use crate::sheet::words::reasons::reasons;
-use crate::sheet::words::size::{because, change, in_hand, in_turn, source_words, tightest};
+use crate::sheet::words::reasons::{reason, reasons};
+use crate::sheet::words::size::{change, in_turn, source_words};
 use crate::sheet::words::spread::option_in_words;
+use crate::sheet::words::verdict::brief;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
 
@@ -17,15 +18,10 @@ const SHOWN: usize = 10;
 pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
     let mut page = Page::default();
     page.title(&job.title);
-    opening(&mut page, sizing, u);
-    if let Some(own) = &sizing.own {
+    opening(&mut page, job, sizing, u);
+    if let Some(own) = sizing.own.as_ref().filter(|own| !own.verdict().done()) {
         let words = source_words(&own.case.source);
-        let stands = if own.feasible() {
-            format!("does it in {}. {}", done_in(own), tightest(own))
-        } else {
-            format!("not fit: {}.", reasons(&own.reasons, u))
-        };
-        page.row("Yours", &format!("{words}: {stands}"));
+        page.row("Yours", &format!("{words}: does not: {}.", reasons(&own.reasons, u)));
     }
     if sizing.done() {
         page.blank();
@@ -39,9 +35,8 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
     page.row(
         "Rank",
         &format!(
-            "first what leaves a fifth in hand on every limit ({ENOUGH} times), then the fewest \
-             cells, then the coolest, then the soonest done; of those with as much in hand, \
-             supplies after packs unless the job's own source is one. {} sources, {} runs.",
+            "your own source first, then what strains nothing, then the soonest done, then the \
+             fewest cells, then the coolest. {} sources, {} runs.",
             sizing.options.len(),
             sizing.runs
         ),
@@ -49,8 +44,8 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
     page.text
 }
 
-fn opening(page: &mut Page, sizing: &Sizing, u: System) {
-    let Some(best) = sizing.chosen() else {
+fn opening(page: &mut Page, job: &Job, sizing: &Sizing, u: System) {
+    if !sizing.done() {
         page.lines("No source that may be wired does this job as it is given. What would:");
         for least in &sizing.least {
             page.row("-", &change(least, u));
@@ -62,17 +57,22 @@ fn opening(page: &mut Page, sizing: &Sizing, u: System) {
             );
         }
         return;
-    };
-    let verb = if matches!(best.case.source, Source::Supply(_)) { "Take" } else { "Wire" };
-    let beats = match by_wiring(sizing).get(1) {
-        Some(next) => format!(
-            " It comes before {} because it {}.",
-            source_words(&next.case.source),
-            because(why_before(best, next))
-        ),
-        None => " Nothing else does it.".into(),
-    };
-    page.lines(&format!("{verb} {}: {}.{beats}", source_words(&best.case.source), done_in(best)));
+    }
+    let owned = sizing.options.iter().position(|o| o.feasible() && is_own(o, job));
+    let picks = &sizing.picks;
+    let rows = [
+        ("Yours", owned, ""),
+        ("Soonest", picks.soonest, ", the soonest that can be watched"),
+        ("Fewest", picks.fewest, ", the fewest cells within half as long again"),
+        ("Gentlest", picks.gentlest, ", what is strained least within the time"),
+    ];
+    for (label, place, why) in rows {
+        if let Some(o) = place.map(|n| &sizing.options[n]) {
+            let source = source_words(&o.case.source);
+            let stands = brief(&o.verdict());
+            page.row(label, &format!("{source}: {}{why}. {stands}.", done_in(o)));
+        }
+    }
 }
 
 /// What passes, each wiring once, in the holder that suits it best.
@@ -101,12 +101,13 @@ fn passing(page: &mut Page, sizing: &Sizing, u: System) {
                 say::time(o.elapsed_s()),
                 say::current(o.case.run.start_current_a),
                 o.case.run.peak_hot_spot_k.map_or_else(|| "-".into(), |k| u.temperature(k)),
-                o.in_hand().first().map_or_else(|| "-".into(), |(_, times)| in_hand(*times)),
+                o.verdict().grade.short().into(),
+                o.chances.as_ref().map_or_else(String::new, |c| say::share(c.firm)),
             ]
         })
         .collect();
     if !rows.is_empty() {
-        page.table(&["Does it", "time", "current", "inside", "in hand"], &rows);
+        page.table(&["Source", "time", "current", "inside", "driven", "fails"], &rows);
         if options.len() > SHOWN {
             let more = options.len() - SHOWN;
             page.lines(&format!("... and {more} more, each in its best holder (--json lists all)"));
@@ -181,7 +182,8 @@ fn failing(page: &mut Page, sizing: &Sizing, u: System) {
             _ => Some(o),
         });
         if let Some(o) = nearest {
-            rows.push(format!("{}: {}.", source_words(&o.case.source), reasons(&o.reasons, u)));
+            let why = o.reasons.first().map_or_else(String::new, |first| reason(first, u));
+            rows.push(format!("{}: {why}.", source_words(&o.case.source)));
         }
     }
     if !rows.is_empty() {

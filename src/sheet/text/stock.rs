@@ -65,7 +65,15 @@ const TOLD: [(&str, &[(&str, &str)]); 11] = [
             ("emissivity", "emissivity "),
         ],
     ),
-    ("resists", &[("begins", "begins to lift at "), ("sure", "has by "), ("max_temperature", "bears "), ("note", "")]),
+    (
+        "resists",
+        &[
+            ("begins", "begins to lift at "),
+            ("sure", "has by "),
+            ("max_temperature", "bears "),
+            ("note", ""),
+        ],
+    ),
     ("holders", &[("title", ""), ("contact", "contacts "), ("exposed_share", "leaves open ")]),
     ("touch", &[("temperature", "")]),
     ("elements", &[("title", ""), ("molar_mass", ""), ("density", "")]),

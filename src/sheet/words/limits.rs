@@ -133,7 +133,9 @@ pub fn finding(held: &Held, u: System) -> String {
             "The cells' surface comes to {value}, over the {bears} that skin bears: let them cool \
              before you handle them."
         ),
-        Limit::Warm => format!("A cell comes to {value} inside: warm. Let the cells cool after it."),
+        Limit::Warm => {
+            format!("A cell comes to {value} inside: warm. Let the cells cool after it.")
+        }
         Limit::Time => format!("It takes {value}, over the {bears} allowed."),
         Limit::Hot => format!("A cell comes to {value} inside, over its limit of {bears}."),
         Limit::Empty => format!("It takes {value} of the charge at hand, of {bears} left."),

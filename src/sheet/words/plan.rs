@@ -3,11 +3,13 @@
 use super::ends::taker;
 use super::reasons::reasons;
 use super::size::{in_turn, source_words, tightest};
+use super::verdict::brief;
 use crate::advice::size::Judged;
 use crate::advice::spread::quantile::Quantiles;
 use crate::advice::{Case, Plan};
 use crate::job::{Pack, Source};
 use crate::run::Stop;
+use crate::stock::weighed;
 use crate::units::say::{self, System};
 use crate::units::{Outline, Quantity};
 
@@ -63,11 +65,10 @@ pub fn clips(count: u32) -> String {
 pub fn mixture(case: &Case, u: System) -> String {
     let b = &case.job.bath;
     format!(
-        "{} of {} {} ({} of the dry salt)",
+        "{} of {} {}",
         u.volume(b.volume.is.si()),
         say::molar(b.concentration.is.si()),
         b.stock.title,
-        say::mass(b.salt_kg()),
     )
 }
 
@@ -75,9 +76,7 @@ pub fn mixture(case: &Case, u: System) -> String {
 pub fn weigh(case: &Case, u: System) -> String {
     let b = &case.job.bath;
     let mol = b.concentration.is.si() * b.volume.is.si();
-    let forms: Vec<String> = b
-        .stock
-        .sold()
+    let forms: Vec<String> = weighed::sold(&b.stock)
         .into_iter()
         .map(|(formula, kg_per_mol)| format!("{} of {formula}", say::mass(mol * kg_per_mol)))
         .collect();
@@ -128,15 +127,17 @@ pub fn hang(case: &Case, u: System) -> String {
     format!("The sheet hangs face down, {} over the pan.", u.length(case.job.bath.gap.is.si()))
 }
 
-/// Whether the source does the job.
+/// How the source stands, with the rests that it needs.
 pub fn standing(judged: &Judged, u: System) -> String {
-    if judged.feasible() {
-        let rest = judged.rest.map_or_else(String::new, |r| {
-            format!(" with {}, {} in all", in_turn(&r.cycle), say::time(r.elapsed_s))
-        });
-        return format!("Does the job{rest}. {}", tightest(judged));
+    if !judged.feasible() {
+        let done = judged.verdict().done();
+        let how = if done { brief(&judged.verdict()) } else { "Does not do it".into() };
+        return format!("{how}: {}.", reasons(&judged.reasons, u));
     }
-    format!("Not fit for it: {}.", reasons(&judged.reasons, u))
+    let rest = judged.rest.map_or_else(String::new, |r| {
+        format!(" with {}, {} in all", in_turn(&r.cycle), say::time(r.elapsed_s))
+    });
+    format!("{}{rest}. {}", brief(&judged.verdict()), tightest(judged))
 }
 
 /// What would do where the job's own source does not.
@@ -219,10 +220,7 @@ pub fn limits(case: &Case, u: System) -> String {
     let rated = bounds
         .rated_current
         .map_or_else(String::new, |a| format!(" The adapter is rated for {}.", say::current(a)));
-    format!(
-        "{own}Bath no warmer than {}.{cells}{rated}",
-        u.temperature(bounds.resist_k),
-    )
+    format!("{own}Bath no warmer than {}.{cells}{rated}", u.temperature(bounds.resist_k),)
 }
 
 /// The current, from start to end; none where none flows.

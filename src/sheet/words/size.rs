@@ -61,9 +61,8 @@ fn setting(value: f64, unit: &str) -> String {
 /// Why one option comes before another, in words that follow "because it".
 pub fn because(why: Before) -> &'static str {
     match why {
-        Before::InHand => "leaves a fifth in hand on every limit",
-        Before::JobsKind => "is the kind of source that the job has",
-        Before::NoSupply => "needs no bench supply",
+        Before::Own => "is your own",
+        Before::Unstrained => "strains nothing",
         Before::WorkedOut => "is the setting worked out for this piece",
         Before::FewerCells => "takes fewer cells",
         Before::Cooler => "keeps the cells cooler",

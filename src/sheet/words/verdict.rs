@@ -139,10 +139,9 @@ fn strained(row: &Held, case: &Case, u: System) -> String {
         Limit::Film => "The face is near a salt film: stir.".into(),
         Limit::Sludge => "Much pale sludge and a rough floor: stir, and brush the face.".into(),
         Limit::Pace => "That is fast: look often near the end.".into(),
-        Limit::ResistWarmth => format!(
-            "The bath comes to {}, warmer than the resist likes.",
-            u.temperature(row.value)
-        ),
+        Limit::ResistWarmth => {
+            format!("The bath comes to {}, warmer than the resist likes.", u.temperature(row.value))
+        }
         _ => limits::finding(row, u),
     }
 }
@@ -150,9 +149,9 @@ fn strained(row: &Held, case: &Case, u: System) -> String {
 /// In a few words for a list of options: "does it", "driven hard, fails twice in ten".
 pub fn brief(verdict: &Verdict) -> String {
     let often = verdict.chances.as_ref().and_then(fails);
-    let grade = grade(verdict.grade).to_lowercase();
+    let grade = grade(verdict.grade);
     match often.filter(|_| verdict.grade != Grade::DoesNot) {
         Some(often) => format!("{grade}, {often}"),
-        None => grade,
+        None => grade.into(),
     }
 }
