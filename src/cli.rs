@@ -153,19 +153,21 @@ pub struct Size {
 }
 
 const KEYS: &str = "\
-The job file is TOML with the tables [piece], [bath], [source], [leads] and, optional,
-[room], [limits], [session], [size], [spread]. data-demo/fern-pin.toml explains every key.
+The job file is TOML with the tables [piece], [bath], [source] and, optional,
+[leads], [room], [limits], [session], [size], [spread]. data-demo/fern-pin.toml explains every key.
 
 Defaults where a job says nothing:
   piece    detail medium (bold 8 mm, medium 4 mm, fine 1.5 mm between lines), count 1,
            etch_factor 1.0, efficiency 100 %, depth_tolerance a tenth of the depth
-  bath     temperature that of the room, stirred false, dissolved_silver 0 g/L,
+  bath     volume that covers the sheet by 10 mm, temperature that of the room, stirred
+           false, dissolved_silver 0 g/L,
            pan_metal \"stainless steel\" (a pan of copper takes silver by itself),
            conductivity and pH from stock; heat_capacity 4.0 J/K a millilitre and heat_loss
            20 W/(m2 K) of open surface, unless given
   source   pack: series 1, parallel 1, holder \"open tray\", contact by holder,
            charge_left 100 %; supply: output_resistance 0 ohm, no current_limit
-  leads    clips 2, clip_resistance 15 mohm
+  leads    AWG 20, 45 cm each way, where there is no [leads]; clips 2,
+           clip_resistance 15 mohm
   room     20 degC
   session  bench_time 10 min between pieces, fresh_bath false
   limits   time 4 h, cell_temperature that of the cell, touch_temperature 48 degC

@@ -435,7 +435,7 @@ fn what_cannot_be_done_says_why_and_what_would() {
     for (text, code, words) in [
         (low.to_string(), "empty", &["1 of 2", "one more fresh charge"][..]),
         (low.replace("20 %", "2 %"), "empty", &["empty after", "restbite size"]),
-        (low.replace("fern-pin", "moon-dial"), "resist current density", &["your limit"]),
+        (low.replace("fern-pin", "moon-dial"), "own_current_density", &["your limit"]),
     ] {
         let out = common::restbite_in(&folder, &["day", "-"], &text);
         let page = String::from_utf8(out.stdout).unwrap().replace("\n          ", " ");
@@ -465,13 +465,10 @@ fn what_cannot_be_done_says_why_and_what_would() {
 
 #[test]
 fn too_much_current_is_named_and_not_taken_for_heat() {
-    // The first piece is just within its own limit; the second meets cells that a closed box
-    // still keeps warm after the longest rest, and that push a little more.
+    // Cells in a closed box, which warm and push a little more as they do.
     let pin = fs::read_to_string(common::root().join("data-demo/fern-pin.toml")).unwrap();
-    let limits = "time = \"3 h\"\ncurrent_density = \"0.402 A/cm2\"";
-    let pin = pin
-        .replace("depth = \"0.35 mm\"", "depth = \"0.36 mm\"")
-        .replace("time = \"45 min\"", limits);
+    let limits = "time = \"3 h\"\ncurrent_density = \"0.401 A/cm2\"";
+    let pin = pin.replace("time = \"45 min\"", limits);
     let (head, source) = pin.split_once("[source]").unwrap();
     let (_, tail) = source.split_once("\n[").unwrap();
     let dir = tempfile::tempdir().unwrap();
@@ -480,10 +477,10 @@ fn too_much_current_is_named_and_not_taken_for_heat() {
         kind = \"pack\"\ncell = \"IFR18650\"\nholder = \"closed box\"\n";
     let out = common::restbite_in(dir.path(), &["day", "-", "--json"], text);
     let answer: Value = serde_json::from_slice(&out.stdout).unwrap();
-    assert_eq!(answer["reasons"][0]["code"], "current density", "{answer}");
+    assert_eq!(answer["reasons"][0]["code"], "own_current_density", "{answer}");
     let out = common::restbite_in(dir.path(), &["day", "-"], text);
     let page = String::from_utf8(out.stdout).unwrap().replace("\n          ", " ");
-    assert!(page.contains("your limit is 0.402 A/cm2") && !page.contains("too hot"), "{page}");
+    assert!(page.contains("your limit is 0.401 A/cm2") && !page.contains("too hot"), "{page}");
 }
 
 #[test]

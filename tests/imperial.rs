@@ -104,7 +104,7 @@ fn sources_side_by_side_and_the_day() {
 #[test]
 fn findings_of_jobs_gone_wrong() {
     for (demo, set, word) in [
-        (DEMOS[0], "bath.gap=6 mm", "4.7 A/in2 on the bare metal is more than the 3.2 A/in2"),
+        (DEMOS[0], "bath.gap=6 mm", "about 13 min; each minute more is 0.8 thou"),
         (DEMOS[0], "limits.time=5 min", "Out of time at 4.4 thou of 14 thou"),
         (DEMOS[0], "limits.cell_temperature=22 degC", "its limit of 72 degF"),
         (DEMOS[0], "piece.depth_tolerance=0.002 mm", "A tolerance of 0.079 thou"),
@@ -112,7 +112,7 @@ fn findings_of_jobs_gone_wrong() {
         (DEMOS[1], "piece.line_pitch=80 mm", "Lines 3.15 in apart"),
         (DEMOS[2], "bath.temperature=80 degC", "The bath comes to 176 degF"),
     ] {
-        let args = ["plan", demo, "--units", "imperial", "--draws", "20", "--set", set];
+        let args = ["plan", demo, "--full", "--units", "imperial", "--draws", "20", "--set", set];
         let page = String::from_utf8(common::restbite(&args).stdout).unwrap();
         let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(page.contains(word), "{set}: {page}");

@@ -156,11 +156,11 @@ fn what_would_do_instead_is_said_and_drawn() {
     let cell = plan["source"]["instead"]["cell"].as_str().unwrap_or("bench supply");
     assert!(told.contains(cell), "{cell}: {told}");
     assert!(instead.descendants().any(|n| n.attribute("class") == Some("wiring")));
-    // A source that breaks a limit, though the piece comes to depth, is said at the top too.
-    let hard = sheet(FERN, &["--set", "source.series=4"], 0);
+    // A source that is driven hard is told so in the first lines.
+    let hard = sheet(FERN, &["--set", "bath.gap=8 mm"], 0);
     let doc = parsed(&hard);
-    let first = elements(&doc, "h2")[0];
-    assert_eq!(words(first), "This source is not fit for it");
+    let lead = elements(&doc, "p").into_iter().find(|p| p.attribute("class") == Some("lead"));
+    assert!(words(lead.unwrap()).starts_with("Does it, driven hard"), "{hard}");
 }
 
 #[test]
@@ -200,13 +200,13 @@ fn it_says_what_the_page_on_the_terminal_says() {
                 .collect::<Vec<_>>()
                 .join(" ")
         };
-        let args = ["plan", job, "--draws", "100", "--units", units];
+        let args = ["plan", job, "--full", "--draws", "100", "--units", units];
         let page = flat(&common::answer(&args, 0));
         let html = sheet(job, &["--units", units], 0);
         let html = flat(&words(parsed(&html).root_element()));
         let mut said = 0;
         for label in
-            ["Wire ", "Bath ", "Time ", "Current ", "Warmth ", "Metal ", "How sure ", "Charge "]
+            ["Wire ", "Weigh ", "Current ", "Warmth ", "Metal ", "How sure ", "Charge ", "Source "]
         {
             let Some((_, rest)) = page.split_once(label) else { continue };
             let first = rest.split(". ").next().unwrap().trim_start();
@@ -214,16 +214,22 @@ fn it_says_what_the_page_on_the_terminal_says() {
             assert!(html.contains(first), "{job} {label}: {first}\n{html}");
             said += 1;
         }
-        assert!(said >= 7, "{job}: {said}");
+        assert!(said >= 6, "{job}: {said}");
     }
 }
 
 #[test]
 fn salt_and_acid_are_weighed() {
-    // 0.45 mol/L x 0.7 L x 187.56 g/mol; 1 mol/L x 0.6 L x 98.08 g/mol (IUPAC weights).
-    assert!(sheet(FERN, &[], 0).contains("59\u{a0}g of the dry salt"));
+    // 0.45 mol/L x 0.7 L x 241.60 and 232.60 g/mol with its water; 0.5 mol/L x 0.6 L x 249.69;
+    // 1 mol/L x 0.6 L x 98.08 g/mol (IUPAC weights).
+    let pin = sheet(FERN, &[], 0);
+    for form in ["76\u{a0}g of Cu(NO3)2.3H2O", "73\u{a0}g of Cu(NO3)2.2.5H2O"] {
+        assert!(pin.contains(form), "{form}: {pin}");
+    }
+    assert!(!pin.contains("dry salt"), "nobody sells that");
     let dial = sheet(DIAL, &[], 0);
-    assert!(dial.contains("With 59\u{a0}g of pure acid in it: acid into water"), "{dial}");
+    assert!(dial.contains("75\u{a0}g of CuSO4.5H2O"), "{dial}");
+    assert!(dial.contains("59\u{a0}g of pure sulphuric acid (acid into water)"), "{dial}");
 }
 
 #[test]

@@ -132,7 +132,7 @@ fn less_spread_is_more_sure_and_none_is_certain() {
 #[test]
 fn what_does_not_finish_is_said_and_not_dropped() {
     // Time limit at about the median: half do not finish, so there is no P90.
-    let set = "limits.time=20 min";
+    let set = "limits.time=21 min";
     let plan = common::json(&["plan", FERN, "--json", "--draws", "400", "--set", set], 0);
     let spread = &plan["spread"];
     assert!(spread["time_s"]["p10"].is_number());
@@ -381,12 +381,14 @@ fn the_best_options_of_size_are_drawn() {
     assert_eq!(sizing, common::json(&args, 0), "a seed gives one answer");
     let options = sizing["options"].as_array().unwrap();
     let drawn: Vec<&Value> = options.iter().filter(|o| o["spread"].is_object()).collect();
-    assert_eq!(drawn.len(), 5);
+    assert!((5..=8).contains(&drawn.len()), "the best five, and the picks");
     assert_eq!(drawn[0]["rank"], 1);
     for option in &drawn {
         let (spread, time) = (&option["spread"], number(&option["run"], "time_s"));
         assert_eq!(spread["draws"], 100);
-        let q = ["p10", "p50", "p90"].map(|key| number(&spread["time_s"], key));
+        // Where one in ten does not finish there is no tenth from the top.
+        let q = |key: &str, or: f64| spread["time_s"][key].as_f64().unwrap_or(or);
+        let q = [q("p10", 0.0), q("p50", time), q("p90", f64::INFINITY)];
         assert!(q.is_sorted() && q[0] < time && time < q[2], "{q:?} {time}");
         for chance in ["through", "unfinished", "hot"] {
             assert!((0.0..=1.0).contains(&number(&spread["chance"], chance)));

@@ -7,13 +7,23 @@ use crate::stock::CAUTIONS;
 pub fn cautions(job: &Job, source: Option<&Source>) -> Vec<String> {
     let mut list = vec![
         "Switch off before you reach into the bath; goggles, gloves, an aired room.".to_string(),
+        "The plus clip's jaws stay out of the bath. The pan: stainless steel or copper, never \
+         aluminium or zinc."
+            .to_string(),
     ];
+    let copper = job.bath.stock.copper_per_formula.is.0 > 0.0;
+    if copper || job.piece.alloy.main == "Ag" {
+        list.push(
+            "Metal grows in trees from the pan and shorts the gap: knock it off at every look."
+                .into(),
+        );
+    }
     for key in &job.bath.stock.cautions {
         let told = CAUTIONS.iter().find(|(word, _)| word == key);
         list.extend(told.map(|(_, text)| (*text).to_string()));
     }
     if job.piece.alloy.parts.iter().any(|p| p.element == "Ag") {
-        list.push("Silver salts stain skin and bench black and poison water: collect them.".into());
+        list.push("Silver salts stain skin and bench black.".into());
     }
     if let Some(Source::Pack(pack)) = source {
         list.push(if pack.cell.rechargeable {
@@ -21,21 +31,24 @@ pub fn cautions(job: &Job, source: Option<&Source>) -> Vec<String> {
         } else {
             "Primary cells: never charge them, never mix kinds, or old and new.".into()
         });
-        if pack.cell.chemistry.to_lowercase().starts_with("li") {
+        if pack.cell.is_lithium() {
             list.push(
-                "Lithium cells: protected ones only, in a holder, away from splashes; shorted or \
-                 damaged they catch fire."
+                "Lithium cells: protected ones only, a fuse in the plus lead, away from splashes; \
+                 shorted or damaged they vent and catch fire."
                     .into(),
             );
         }
-        list.push(
-            "Never short the pack: clip the sheet and the pan before the last cell goes in.".into(),
-        );
+        if pack.cell.chemistry.to_lowercase().contains("lead") {
+            list.push(
+                "Lead-acid: a fuse in the plus lead, rings and watches off; a shorted block burns \
+                 and sprays acid, and it gives off gas on charge."
+                    .into(),
+            );
+        }
+        list.push("Never short the pack: clip sheet and pan before the last cell goes in.".into());
     }
     list.push(
-        "Local codes on waste, fire and electricity come first; ask licensed people where they ask \
-         for them."
-            .into(),
+        "Local codes on waste, fire and electricity, and licensed practice, come first.".into(),
     );
     list
 }

@@ -32,8 +32,6 @@ pub struct Looks {
 pub const FURTHEST_S: f64 = 15.0 * 60.0;
 /// Nobody lifts a piece out more often than this.
 pub const CLOSEST_S: f64 = 30.0;
-/// Tolerance where the job gives none: a tenth of the depth.
-pub const DEFAULT_TOLERANCE: f64 = 0.1;
 
 /// Plans the looks by the fast case `fast`; a finding besides when the tolerance cannot be
 /// held.

@@ -32,6 +32,8 @@ pub struct Bounds {
 pub const LEADS_RISE_K: f64 = 40.0;
 /// Current density up to which benches have tried it (common practice, no published source).
 pub const EXPERIENCE_A_PER_M2: f64 = 9000.0;
+/// Share of the depth that it may be off where the job gives no tolerance: a tenth.
+pub const DEFAULT_TOLERANCE: f64 = 0.1;
 /// Contact time whose burn threshold holds for cells that one handles, s.
 const TOUCH_S: f64 = 600.0;
 

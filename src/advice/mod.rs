@@ -51,6 +51,6 @@ pub use rested::{Rested, rested};
 pub use settled::settled;
 pub use shares::{Share, Taker};
 pub use shortest::LONGEST_REST_MIN;
-pub use traced::{Traced, traced};
+pub use traced::{Traced, traced, traced_sampled};
 pub use verdict::{Broke, Chances, Grade, Verdict};
 pub use weighed::Weighed;

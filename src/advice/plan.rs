@@ -3,7 +3,7 @@
 use super::case::{Case, own_source};
 use super::cautions::cautions;
 use super::charge::{Charge, charge};
-use super::checks::{DEFAULT_TOLERANCE, Looks, looks};
+use super::checks::{Looks, looks};
 use super::error::AdviceError;
 use super::findings::{Finding, findings, sort, tempered};
 use super::held::held;
@@ -16,7 +16,6 @@ use super::verdict::Verdict;
 use crate::job::Job;
 use crate::run::Trace;
 use crate::stock::Stock;
-use crate::units::Quantity;
 
 /// What `plan` answers.
 #[derive(Debug, Clone)]
@@ -88,7 +87,7 @@ pub fn plan<'a>(
     let verdict = own.in_one_go(&trace);
     let case = &own.case;
     let target = case.setup.piece.depth;
-    let tolerance = job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si);
+    let tolerance = case.weighed().tolerance_m();
     let instead = if verdict.done() { None } else { search(job, stock)?.chosen().cloned() };
     let rests = rests(&case.setup, &case.warmth(), &case.run, own.rest)?;
     let cycle = rests.as_ref().and_then(Rests::within_a_piece);

@@ -4,7 +4,8 @@ use super::case::{Case, own_source};
 use super::error::AdviceError;
 use super::findings::{Finding, findings, tempered};
 use super::held::held;
-use super::settled::settled;
+use super::settled::{AS_A_PLAN, settled};
+use super::spread::Sampling;
 use super::verdict::Verdict;
 use crate::job::Job;
 use crate::run::Trace;
@@ -32,8 +33,21 @@ pub fn traced<'a>(
     stock: &'a Stock,
     points: usize,
 ) -> Result<Traced<'a>, AdviceError> {
+    traced_sampled(job, stock, points, AS_A_PLAN)
+}
+
+/// The same, the verdict drawn so where a limit is near.
+///
+/// # Errors
+/// As [`traced`].
+pub fn traced_sampled<'a>(
+    job: &'a Job,
+    stock: &'a Stock,
+    points: usize,
+    sampling: Sampling,
+) -> Result<Traced<'a>, AdviceError> {
     let (case, trace) = Case::traced(job, own_source(job)?, stock, points)?;
-    let verdict = settled(&case)?.when(&held(&case, None), &case, &trace);
+    let verdict = settled(&case, sampling)?.when(&held(&case, None), &case, &trace);
     let findings = tempered(findings(&case, &held(&case, None)), &verdict);
     Ok(Traced { case, trace, verdict, findings })
 }

@@ -25,6 +25,8 @@ pub struct Bath {
     pub reading: Option<(Conductivity, Temperature)>,
     /// Volume.
     pub volume: At<Volume>,
+    /// Whether the job gives none, and what covers the sheet by 10 mm is taken.
+    pub volume_assumed: bool,
     /// Inside of the pan's bottom.
     pub pan: At<Outline>,
     /// Whether the pan is of copper.
@@ -51,11 +53,6 @@ impl Bath {
         self.volume.is.si() / self.pan.is.area_m2()
     }
 
-    /// Salt for the bath, weighed without its crystal water, kg.
-    pub fn salt_kg(&self) -> f64 {
-        self.concentration.is.si() * self.volume.is.si() * self.stock.molar_mass.is.si()
-    }
-
     /// Acid that goes with it, pure, kg; none for a bath without.
     pub fn acid_kg(&self) -> Option<f64> {
         let (acid, molar) = (&self.stock.acid_concentration, &self.stock.acid_molar_mass);
@@ -77,7 +74,23 @@ impl Bath {
 /// Least gap between sheet and pan.
 pub const LEAST_GAP: &str = "0.5 mm";
 
-pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
+/// Bath over the sheet where the job gives no volume, m.
+const COVERS_M: f64 = 10e-3;
+
+/// The volume that covers a sheet this thick (m) in this pan, where the job gives none.
+fn covering(r: &Reader, pan: &Outline, gap: Length, thickness: f64) -> At<Volume> {
+    let deep = gap.si() + thickness + COVERS_M;
+    let is = Volume::from_si(pan.area_m2() * deep);
+    At { is, place: r.place.clone(), key: "bath.volume".into() }
+}
+
+/// `thickness` is the sheet's, m, where it could be read.
+pub fn read(
+    mut r: Reader,
+    stock: &Stock,
+    room: Temperature,
+    thickness: Option<f64>,
+) -> Option<Bath> {
     let kind = electrolyte(&mut r, stock);
     let concentration = concentration(&mut r, kind);
     let temperature = r.quantity::<Temperature>("temperature", "0 degC", "95 degC");
@@ -88,11 +101,13 @@ pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
         r.complain("conductivity_at", "given without conductivity; allowed: only beside it");
     }
     let volume = r.quantity::<Volume>("volume", "5 mL", "200 L");
-    r.require("volume", "how much bath, such as \"400 mL\"");
     let pan = pan(&mut r);
     let pan_is_copper = pan_metal(&mut r);
     let gap = r.quantity::<Length>("gap", LEAST_GAP, "1 m");
     r.require("gap", "from the sheet's face to the pan, such as \"12 mm\"");
+    let volume_assumed = !r.has("volume");
+    let assumed = || Some(covering(&r, &pan.as_ref()?.is, gap.as_ref()?.is, thickness?));
+    let volume = if volume_assumed { assumed() } else { volume };
     let stirred = r.flag("stirred").is_some_and(|f| f.is);
     let silver = r.quantity::<MassConcentration>("dissolved_silver", "0 g/L", "500 g/L");
     let ph = r.number("ph", -1.0, 14.0).map(|x| x.is);
@@ -108,6 +123,7 @@ pub fn read(mut r: Reader, stock: &Stock, room: Temperature) -> Option<Bath> {
         concentration: concentration?,
         reading: conductivity.map(|c| (c.is, at.map_or(temperature, |t| t.is))),
         volume: volume?,
+        volume_assumed,
         pan: pan?,
         pan_is_copper,
         gap: gap?,

@@ -10,6 +10,7 @@ use super::source::{self, Source};
 use crate::reader::Reader;
 use crate::reader::short;
 use crate::stock::Stock;
+use crate::units::Quantity;
 use crate::units::Temperature;
 
 /// What a verb asks of a job.
@@ -45,8 +46,9 @@ impl Draft {
             None => piece::Draft::default(),
         };
         let room = rest::room(reader);
+        let thickness = piece.piece.as_ref().map(|p| p.thickness.is.0.si());
         let bath = section(reader, "bath", "the table [bath], which says what is in the pan")
-            .and_then(|sub| bath::read(sub, stock, room));
+            .and_then(|sub| bath::read(sub, stock, room, thickness));
         let source = if needs == Needs::Source && !reader.has("source") {
             reader.acknowledge(&["source"]);
             reader.missing(
@@ -58,8 +60,10 @@ impl Draft {
         } else {
             reader.sub("source").and_then(|sub| source::read(sub, stock))
         };
-        let leads = section(reader, "leads", "the table [leads], which describes the wires")
-            .and_then(|sub| rest::leads(sub, stock));
+        let leads = match reader.sub("leads") {
+            Some(sub) => rest::leads(sub, stock),
+            None => rest::leads_assumed(reader, stock),
+        };
         let limits = rest::limits(reader);
         let session = rest::session(reader);
         let size_cells = rest::size(reader, stock);

@@ -20,6 +20,8 @@ pub struct LeadSet {
     pub clips: u32,
     /// Resistance of one.
     pub clip_resistance: Resistance,
+    /// Whether the job has none, and the usual ones are taken.
+    pub assumed: bool,
 }
 
 /// Limits, where the user set any.
@@ -86,6 +88,26 @@ pub fn room(r: &mut Reader) -> Temperature {
     t.map_or(default, |t| t.is)
 }
 
+/// Leads where a job has none: AWG 20, 45 cm each way, two clips.
+pub fn leads_assumed(r: &Reader, stock: &Stock) -> Option<LeadSet> {
+    if r.has("leads") {
+        return None; // there, and no table: told already
+    }
+    let wire = Wire::Awg(20);
+    stock.leads.per_metre(wire)?;
+    Some(LeadSet {
+        wire: At { is: wire, place: r.place.clone(), key: "leads.wire".into() },
+        wire_name: "AWG 20".into(),
+        length: Length::from_si(0.45),
+        clips: DEFAULT_CLIPS,
+        clip_resistance: stock.leads.clip.resistance.is,
+        assumed: true,
+    })
+}
+
+/// Clips where a job says nothing.
+const DEFAULT_CLIPS: u32 = 2;
+
 pub fn leads(mut r: Reader, stock: &Stock) -> Option<LeadSet> {
     let in_stock = stock.leads.in_stock();
     let allowed = format!("a wire in stock: {in_stock}");
@@ -100,7 +122,7 @@ pub fn leads(mut r: Reader, stock: &Stock) -> Option<LeadSet> {
     };
     let wire = name.as_ref().and_then(|_| r.written("wire", &allowed, in_stock));
     let length = r.quantity::<Length>("length", "1 cm", "50 m");
-    let clips = r.whole("clips", 0, 20).map_or(2, |n| n.is);
+    let clips = r.whole("clips", 0, 20).map_or(DEFAULT_CLIPS, |n| n.is);
     let clip = r.quantity::<Resistance>("clip_resistance", "0 ohm", "10 ohm");
     r.finish();
     Some(LeadSet {
@@ -109,6 +131,7 @@ pub fn leads(mut r: Reader, stock: &Stock) -> Option<LeadSet> {
         length: length?.is,
         clips,
         clip_resistance: clip.map_or(stock.leads.clip.resistance.is, |c| c.is),
+        assumed: false,
     })
 }
 

@@ -254,15 +254,12 @@ impl Curve {
 
 /// The cautions that a bath may call for: the word in its data, and what is said.
 pub const CAUTIONS: [(&str, &str); 9] = [
-    ("oxidiser", "Nitrates feed fire: keep dry salt and soaked paper from flame and solvent."),
-    ("corrosive", "The bath is corrosive: rinse splashes at once, with plenty of water."),
-    (
-        "harmful if swallowed",
-        "Poisonous if swallowed: no food, and no kitchen ware back to the kitchen.",
-    ),
+    ("oxidiser", "Nitrates feed fire: keep salt and soaked paper from flame and solvent."),
+    ("corrosive", "The bath burns skin: rinse splashes at once."),
+    ("harmful if swallowed", "Poisonous: no food near it, no ware back to the kitchen."),
     ("irritant", "The bath irritates skin and eyes."),
-    ("eye damage", "Copper salts harm the eyes for good: goggles, not glasses."),
-    ("aquatic toxic", "Spent bath and sludge hold metal: collect them, never down the drain."),
+    ("eye damage", "Copper salts harm eyes for good: goggles."),
+    ("aquatic toxic", "Collect bath and sludge, never down the drain."),
     ("chlorine", "Brine can give off chlorine: air the room, never add acid or bleach."),
     ("alkaline pan", "The pan makes hydrogen and turns the bath alkaline: no flames."),
     ("sludge", "Dissolved metal falls out as sludge: filter it off and keep it."),

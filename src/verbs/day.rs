@@ -29,7 +29,8 @@ pub fn day(args: &cli::Day) -> Outcome {
     };
     let names: Vec<&str> = [TIMELINE].into_iter().chain(day.date.map(|_| CALENDAR)).collect();
     let out = how.out.as_ref().map(|path| Folder::open(path, how.force, &names)).transpose()?;
-    let plan = advice::day::day(&day, &stock).map_err(Failure::cannot)?;
+    let mut plan = advice::day::day(&day, &stock).map_err(Failure::cannot)?;
+    plan.verdicts = advice::day::verdicts(&day, &plan, &stock).map_err(Failure::cannot)?;
     if let (Some(folder), true) = (out, plan.done()) {
         folder.write(TIMELINE, &plots::timeline(&day, &plan)?.svg)?;
         if let Some(calendar) = ics::calendar(&day, &plan, how.units.into()) {

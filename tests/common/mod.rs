@@ -139,6 +139,7 @@ pub fn setup(map: &Map<String, Value>) -> run::Setup {
             depth: n("piece.depth_m"),
             thickness: n("piece.thickness_m"),
             floor: map["piece.floor_m"].as_f64(),
+            resist_lifts: (n("piece.resist_begins_c_per_m2"), n("piece.resist_sure_c_per_m2")),
             walls: Walls { edge_per_m: n("piece.edge_per_m"), etch_factor: n("piece.etch_factor") },
         },
         bath: bath(map),

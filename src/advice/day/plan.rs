@@ -7,7 +7,11 @@ use super::schedule::{Method, search};
 use super::table::Table;
 use super::why::Why;
 use crate::advice::error::AdviceError;
-use crate::advice::size::Reason;
+use crate::advice::settled::near;
+use crate::advice::size::{Reason, judge};
+use crate::advice::spread::Sampling;
+use crate::advice::spread::options::chances;
+use crate::advice::verdict::Verdict;
 use crate::job::Day;
 use crate::run::{RunError, Stop};
 use crate::stock::Stock;
@@ -42,6 +46,9 @@ pub struct DayPlan {
     pub unfit: Vec<(usize, usize, Vec<Reason>)>,
     /// What stands in the way; empty when the day can be done.
     pub stuck: Vec<Stuck>,
+    /// The verdict on each kind of piece with each source that it goes to, fresh; empty until
+    /// [`verdicts`] has worked them out.
+    pub verdicts: Vec<((usize, usize), Verdict)>,
 }
 
 impl DayPlan {
@@ -55,11 +62,21 @@ impl DayPlan {
         self.bounds.first().map(|b| b.1)
     }
 
+    /// The verdict on an entry.
+    pub fn verdict(&self, entry: &Entry) -> Option<&Verdict> {
+        let pair = (entry.kind, entry.source);
+        self.verdicts.iter().find(|(of, _)| *of == pair).map(|(_, verdict)| verdict)
+    }
+
     /// Swaps of charge.
     pub fn recharges(&self) -> impl Iterator<Item = &Task> {
         self.hands.iter().filter(|t| t.what == Work::Swap)
     }
 }
+
+/// Draws behind the verdict on a piece of a day: where a firm limit is near, and where none is.
+const MANY: usize = 400;
+const FEW: usize = 100;
 
 /// Plans a day.
 ///
@@ -85,7 +102,30 @@ pub fn day(day: &Day, stock: &Stock) -> Result<DayPlan, AdviceError> {
     hands.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
     let end_s = Some(found.day.end_s);
     let (unfit, stuck) = (table.unfit(), Vec::new());
-    Ok(DayPlan { entries, hands, end_s, bounds, method, tried, unfit, stuck })
+    let verdicts = Vec::new();
+    Ok(DayPlan { entries, hands, end_s, bounds, method, tried, unfit, stuck, verdicts })
+}
+
+/// The verdict on each kind of piece with each source that a plan gives it, fresh.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn verdicts(
+    day: &Day,
+    plan: &DayPlan,
+    stock: &Stock,
+) -> Result<Vec<((usize, usize), Verdict)>, AdviceError> {
+    let mut pairs: Vec<(usize, usize)> = plan.entries.iter().map(|e| (e.kind, e.source)).collect();
+    pairs.sort_unstable();
+    pairs.dedup();
+    let judged = |(kind, source): (usize, usize)| {
+        let mut judged = judge(&day.pieces[kind].job, &day.sources[source].source, stock)?;
+        let draws = if near(&judged.held) { MANY } else { FEW };
+        let sampling = Sampling { draws, seed: 1 };
+        judged.chances = chances(&judged.case, judged.rest.as_ref(), sampling)?;
+        Ok(((kind, source), judged.verdict()))
+    };
+    pairs.into_iter().map(judged).collect()
 }
 
 /// A day that cannot be done for want of a source for some kinds of piece.
@@ -113,6 +153,7 @@ fn undone(
         method,
         tried,
         unfit: table.unfit(),
+        verdicts: Vec::new(),
         stuck: kinds.into_iter().map(stuck).collect::<Result<_, RunError>>()?,
     })
 }

@@ -2,7 +2,7 @@
 //! and what the looks go by.
 
 use crate::advice::checks;
-use crate::advice::checks::{DEFAULT_TOLERANCE, FURTHEST_S, latest_look};
+use crate::advice::checks::{FURTHEST_S, latest_look};
 use crate::advice::cycle::{Cycle, Warmth};
 use crate::advice::error::AdviceError;
 use crate::advice::fast::fast_case;
@@ -13,7 +13,6 @@ use crate::job::{HandTimes, Job, Source};
 use crate::laws::cell::resistance_factor;
 use crate::run::{Extremes, Precision, RunError, Setup, Trace, run};
 use crate::stock::Stock;
-use crate::units::Quantity;
 
 /// A piece that suits a source.
 #[derive(Debug, Clone)]
@@ -61,14 +60,14 @@ pub fn suits(
     }
     let rest = judged.rest.map(|r| r.cycle);
     let case = judged.case;
-    let target = case.setup.piece.depth;
+    let tolerance = case.weighed().tolerance_m();
     let fast = fast_case(&job, source, stock, &case.run)?;
     let mut suited = Suited {
         cycle: rest,
         limits: case.warmth(),
         bounds: case.bounds,
         fast: fast.map_or_else(Trace::default, |f| going_on(f.trace)),
-        tolerance: job.piece.tolerance.map_or(DEFAULT_TOLERANCE * target, Quantity::si),
+        tolerance,
         look_s: hands.look_s,
         least_on_s: least_on(&case.setup)?.min(case.run.time_s),
         least_looks: 0,

@@ -65,11 +65,6 @@ impl Judged<'_> {
         in_hand(&self.held)
     }
 
-    /// Whether it leaves a fifth in hand on every limit.
-    pub fn enough(&self) -> bool {
-        self.in_hand().iter().all(|(_, times)| *times >= ENOUGH)
-    }
-
     /// Cells that it takes.
     pub fn cells(&self) -> u32 {
         match &self.case.source {

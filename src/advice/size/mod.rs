@@ -19,7 +19,7 @@ pub use candidates::{HOLDER_SIZES, candidates};
 pub use change::{Change, Knob};
 pub use judge::{ENOUGH, Judged, current_borne, judge, judge_case};
 pub use least::least_changes;
-pub use rank::{Before, Picks, is_own, why_before};
+pub use rank::{Picks, is_own};
 pub use reasons::Reason;
 pub use search::{Sizing, judge_all, search};
 pub use supply::{SupplyAdvice, supplies};

@@ -1,7 +1,6 @@
 //! Which of the sources that pass comes first.
 
 use super::judge::Judged;
-use crate::advice::verdict::Grade;
 use crate::job::{Job, Source};
 
 /// Sorts by the rule of rank and numbers what passes from 1: the job's own source first, then
@@ -96,40 +95,4 @@ fn strain(o: &Judged) -> f64 {
     let worst = strained.filter_map(|row| row.times()).map(|times| 1.0 / times).fold(0.0, f64::max);
     // Of those that strain nothing the sooner.
     worst.max(0.5) + 1e-9 * o.elapsed_s()
-}
-
-/// Why one option comes before another.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum Before {
-    /// It is the job's own.
-    Own,
-    /// It strains nothing.
-    Unstrained,
-    /// It is sooner done.
-    Sooner,
-    /// It is the setting worked out for this piece.
-    WorkedOut,
-    /// It takes fewer cells.
-    FewerCells,
-    /// It keeps the cells cooler.
-    Cooler,
-}
-
-/// Why the first of two options comes before the second.
-pub fn why_before(a: &Judged, b: &Judged, job: &Job) -> Before {
-    let does = |o: &Judged| o.verdict().grade == Grade::Does;
-    if is_own(a, job) != is_own(b, job) {
-        Before::Own
-    } else if does(a) != does(b) {
-        Before::Unstrained
-    } else if minutes(a) != minutes(b) {
-        Before::Sooner
-    } else if a.preference != b.preference {
-        Before::WorkedOut
-    } else if a.cells() != b.cells() {
-        Before::FewerCells
-    } else {
-        Before::Cooler
-    }
 }

@@ -1,6 +1,7 @@
 //! JSON of `day`: seconds since the day's start.
 
 use super::run::silver;
+use super::verdict;
 use crate::advice::day::{DayPlan, Entry, Method, Of, Stuck, Task, Why};
 use crate::advice::size::Reason;
 use crate::job::clock::clock;
@@ -13,7 +14,15 @@ use serde_json::{Value, json};
 
 /// The answer of `day`.
 pub fn day(day: &Day, plan: &DayPlan, units: System) -> Value {
-    let entries: Vec<Value> = plan.entries.iter().map(|e| entry(day, e)).collect();
+    let entries: Vec<Value> = plan
+        .entries
+        .iter()
+        .map(|e| {
+            let mut value = entry(day, e);
+            value["verdict"] = json!(plan.verdict(e).map(verdict::verdict));
+            value
+        })
+        .collect();
     let hands: Vec<Value> = plan.hands.iter().map(|t| task(day, t)).collect();
     let recharges: Vec<Value> = plan.recharges().map(|t| task(day, t)).collect();
     let bounds: Vec<Value> =

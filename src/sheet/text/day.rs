@@ -1,6 +1,7 @@
 //! The answer of `day` on a terminal: what the hands do by the clock, then each source.
 
 use super::page::Page;
+use crate::advice::Grade;
 use crate::advice::day::{DayPlan, Entry, Method, Of, Stuck, Why, Work};
 use crate::advice::size::Reason;
 use crate::job::clock::{DAY_S, clock};
@@ -9,6 +10,7 @@ use crate::run::{Silver, Stop};
 use crate::sheet::words::day::{piece_name, stop_words};
 use crate::sheet::words::reasons::{reason, reasons};
 use crate::sheet::words::size::source_words;
+use crate::sheet::words::verdict::brief;
 use crate::units::say::{self, System};
 
 /// The whole page.
@@ -17,7 +19,7 @@ pub fn day(day: &Day, plan: &DayPlan, u: System) -> String {
     page.title(&day.title);
     match plan.end_s {
         Some(end) => {
-            page.lines(&span(day, plan, end));
+            page.lines(&format!("{} {}", span(day, plan, end), driven(day, plan)));
             page.blank();
             let heads = ["from", "to", "hands", "piece", "source", "depth"];
             page.table_from(&heads, &rows(day, plan, u), 5);
@@ -59,6 +61,18 @@ fn span(day: &Day, plan: &DayPlan, end: f64) -> String {
 
 fn many(n: usize, what: &str) -> String {
     if n == 1 { format!("1 {what}") } else { format!("{n} {what}s") }
+}
+
+/// How the sources are driven.
+fn driven(day: &Day, plan: &DayPlan) -> String {
+    let hard = plan.verdicts.iter().filter(|(_, v)| v.grade != Grade::Does);
+    let hard: Vec<String> = hard
+        .map(|((kind, source), v)| {
+            let (piece, source) = (&day.pieces[*kind].name, &day.sources[*source].name);
+            format!("{piece} on {source}: {}", brief(v).to_lowercase())
+        })
+        .collect();
+    if hard.is_empty() { "Nothing is driven hard.".into() } else { format!("{}.", hard.join("; ")) }
 }
 
 /// Where the day's silver is as each piece is taken down.

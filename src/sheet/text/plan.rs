@@ -1,7 +1,7 @@
 //! The answer of `plan` on a terminal: one page, the answer first.
 
 use super::page::Page;
-use crate::advice::{Case, Finding, Level, Plan};
+use crate::advice::{Bite, Case, Finding, Level, Plan};
 use crate::job::Refused;
 use crate::sheet::words::{charge, plan as words, rest, spread, verdict};
 use crate::units::say::{self, System};
@@ -20,7 +20,10 @@ pub fn plan(plan: &Plan, units: System, full: bool) -> String {
         bench(&mut page, plan, units);
     }
     page.blank();
-    let shown = |f: &&Finding| full || f.level() != Level::Note;
+    // The first lines say what is strained.
+    let said =
+        |f: &Finding| matches!(f, Finding::Over(held) if held.limit.bite() == Bite::Strained);
+    let shown = |f: &&Finding| full || f.level() != Level::Note && !said(f);
     for finding in plan.findings.iter().filter(shown) {
         page.finding(finding, units);
     }
@@ -31,8 +34,8 @@ pub fn plan(plan: &Plan, units: System, full: bool) -> String {
 /// What is done at the bench, in its order.
 fn bench(page: &mut Page, plan: &Plan, u: System) {
     let case = plan.case();
-    page.row("Weigh", &format!("{}, {}", words::weigh(case, u), words::stand(case, u)));
-    page.row("Hang", &words::hang(case, u));
+    page.row("Weigh", &format!("{}.", words::weigh(case, u)));
+    page.row("Hang", &format!("{} Bath {}.", words::hang(case, u), words::stand(case, u)));
     if let Some(meter) = words::meter(case) {
         page.row("Meter", &meter);
     }
@@ -46,14 +49,14 @@ fn bench(page: &mut Page, plan: &Plan, u: System) {
     if let Some(spread) = &plan.spread {
         page.row("Unsure", &spread::brief(case, spread, u));
     }
-    page.row("More", "--full: every number, pieces of a charge, notes. --out FOLDER: a sheet.");
+    page.row("More", "--full: every number and note. --out FOLDER: the sheet.");
 }
 
 fn everything(page: &mut Page, plan: &Plan, u: System) {
     let case = plan.case();
     let (mixture, stand) = (words::mixture(case, u), words::stand(case, u));
     page.row("Bath", &format!("{mixture}, {stand}. {}", words::hang(case, u)));
-    page.row("Weigh", &words::weigh(case, u));
+    page.row("Weigh", &format!("{}.", words::weigh(case, u)));
     page.row("Source", &words::standing(&plan.own, u));
     page.row("Time", &words::time(case, u));
     when(page, plan, u);

@@ -53,7 +53,8 @@ pub const POLES: &str = "Plus to the sheet, minus to the pan.";
 pub fn leads(case: &Case, u: System) -> String {
     let leads = &case.job.leads;
     let clips = clips(leads.clips);
-    format!("{}, {} each way, {clips}", leads.wire_name, u.length(leads.length.si()))
+    let assumed = if leads.assumed { " (assumed: the job has none)" } else { "" };
+    format!("{}, {} each way, {clips}{assumed}", leads.wire_name, u.length(leads.length.si()))
 }
 
 /// "1 clip", "2 clips".
@@ -84,9 +85,10 @@ pub fn weigh(case: &Case, u: System) -> String {
         format!(", with {} of pure sulphuric acid (acid into water)", say::mass(kg))
     });
     format!(
-        "{}{acid}, made up with water to {}: {} {}",
+        "{}{acid}, made up with water to {}{}: {} {}",
         forms.join(", or "),
         u.volume(b.volume.is.si()),
+        if b.volume_assumed { " (assumed: it covers the sheet by 10 mm)" } else { "" },
         say::molar(b.concentration.is.si()),
         b.stock.title
     )

@@ -2,7 +2,7 @@
 
 use super::limits;
 use crate::advice::cycle::Cycle;
-use crate::advice::size::{Before, Change, Judged, Knob};
+use crate::advice::size::{Change, Judged, Knob};
 use crate::job::Source;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
@@ -56,18 +56,6 @@ pub fn source_words(source: &Source) -> String {
 /// A setting as it is set.
 fn setting(value: f64, unit: &str) -> String {
     format!("{} {unit}", say::figures(value, 3))
-}
-
-/// Why one option comes before another, in words that follow "because it".
-pub fn because(why: Before) -> &'static str {
-    match why {
-        Before::Own => "is your own",
-        Before::Unstrained => "strains nothing",
-        Before::WorkedOut => "is the setting worked out for this piece",
-        Before::FewerCells => "takes fewer cells",
-        Before::Cooler => "keeps the cells cooler",
-        Before::Sooner => "is sooner done",
-    }
 }
 
 /// A change that would do, in a sentence.
