@@ -27,6 +27,9 @@ pub struct Stuck {
     pub why: Vec<Why>,
 }
 
+/// Verdicts, each on a kind of piece with a source.
+pub type Verdicts = Vec<((usize, usize), Verdict)>;
+
 /// The plan of a day.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DayPlan {
@@ -48,7 +51,7 @@ pub struct DayPlan {
     pub stuck: Vec<Stuck>,
     /// The verdict on each kind of piece with each source that it goes to, fresh; empty until
     /// [`verdicts`] has worked them out.
-    pub verdicts: Vec<((usize, usize), Verdict)>,
+    pub verdicts: Verdicts,
 }
 
 impl DayPlan {
@@ -110,11 +113,7 @@ pub fn day(day: &Day, stock: &Stock) -> Result<DayPlan, AdviceError> {
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
-pub fn verdicts(
-    day: &Day,
-    plan: &DayPlan,
-    stock: &Stock,
-) -> Result<Vec<((usize, usize), Verdict)>, AdviceError> {
+pub fn verdicts(day: &Day, plan: &DayPlan, stock: &Stock) -> Result<Verdicts, AdviceError> {
     let mut pairs: Vec<(usize, usize)> = plan.entries.iter().map(|e| (e.kind, e.source)).collect();
     pairs.sort_unstable();
     pairs.dedup();
