@@ -141,6 +141,9 @@ pub struct Size {
     /// The job
     #[command(flatten)]
     pub job: Job,
+    /// Every reason against every kind of cell, not the first of the nearest alone
+    #[arg(long)]
+    pub all: bool,
     /// Draws the wall charts into the folder of --out
     #[arg(long, requires = "out")]
     pub chart: bool,
@@ -175,7 +178,8 @@ Defaults where a job says nothing:
 its --help how to add your own in a file stock.toml.
 
 A concentration may be weighed, with the crystal water in the formula:
-\"109 g/L Cu(NO3)2.3H2O\". qt and fl oz are US measures.";
+\"109 g/L Cu(NO3)2.3H2O\", \"109 g Cu(NO3)2.3H2O in 1 L\", \"10 % Cu(NO3)2.3H2O\"; or said:
+\"half molar\". qt and fl oz are US measures.";
 
 const DAY_KEYS: &str = "\
 The day file is TOML: title; start, a clock time; date, for the calendar; and the tables

@@ -266,7 +266,7 @@ pub const CAUTIONS: [(&str, &str); 9] = [
 ];
 
 /// Temperature at which molarity is meant, degC.
-const MOLARITY_AT_C: f64 = 25.0;
+pub(super) const MOLARITY_AT_C: f64 = 25.0;
 const MS_PER_CM: f64 = 0.1;
 
 impl Bath {

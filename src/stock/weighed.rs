@@ -6,9 +6,10 @@
 //! are sold with crystal water are not taken by weight unless the formula is said: copper
 //! sulphate with its five waters weighs half as much again as without.
 
-use super::baths::Bath;
+use super::baths::{Bath, MOLARITY_AT_C};
 use crate::units::{
-    MassConcentration, Misread, MolarConcentration, Quantity, parse as read, short,
+    Mass, MassConcentration, Misread, MolarConcentration, Quantity, Share, Volume, parse as read,
+    short,
 };
 
 /// Molar mass of water, kg/mol: 2 x 1.008 + 15.999 g/mol (IUPAC).
@@ -25,23 +26,42 @@ fn salt(bath: &Bath) -> &str {
 pub fn allowed(bath: &Bath) -> String {
     let forms = bath.as_sold.iter().map(String::as_str).chain([salt(bath)]);
     let forms: Vec<String> = forms.map(|f| format!("\"100 g/L {f}\"")).collect();
-    format!("{}, or by weight, such as {}", MolarConcentration::KIND.allowed(), forms.join(", "))
+    let one = bath.as_sold.first().map_or_else(|| salt(bath), String::as_str);
+    let share = bath.density_law().map_or_else(String::new, |_| format!(", \"10 % {one}\""));
+    format!(
+        "{}, \"half molar\", or by weight, such as {}, \"100 g {one} in 1 L\"{share}",
+        MolarConcentration::KIND.allowed(),
+        forms.join(", ")
+    )
 }
 
-/// Reads "0.5 mol/L" or "120 g/L CuSO4.5H2O".
+/// Molar concentrations in words, mol/m3.
+const IN_WORDS: [(&str, f64); 4] = [
+    ("half molar", 500.0),
+    ("one molar", 1000.0),
+    ("quarter molar", 250.0),
+    ("tenth molar", 100.0),
+];
+
+/// Reads "0.5 mol/L", "half molar", "120 g/L CuSO4.5H2O", "100 g CuSO4.5H2O in 1 L" or "10 %
+/// CuSO4.5H2O", which is grams in 100 g of the bath.
 ///
 /// # Errors
 /// When it is neither, or does not say with how much crystal water the salt is weighed.
 pub fn parse(text: &str, bath: &Bath) -> Result<MolarConcentration, Misread> {
-    let Some((number, formula)) = text.split_once("g/L").or_else(|| text.split_once("g/l")) else {
-        return read(text).map_err(|e| Misread { found: e.found, allowed: allowed(bath) });
+    let told = |e: Misread| Misread { allowed: allowed(bath), ..e };
+    let plain = text.trim().to_lowercase();
+    if let Some((_, c)) = IN_WORDS.iter().find(|(words, _)| plain == *words) {
+        return Ok(MolarConcentration::from_si(*c));
+    }
+    let (weight, formula) = match by_weight(text).map_err(told)? {
+        Some(found) => found,
+        None => return read(text).map_err(told),
     };
     let wrong = |why: &str| Misread {
         found: format!("\"{}\"{why}", short(text.trim())),
         allowed: allowed(bath),
     };
-    let weight: MassConcentration =
-        read(&format!("{number}g/L")).map_err(|e| Misread { allowed: allowed(bath), ..e })?;
     let formula = formula.trim();
     let water = if formula.is_empty() && bath.as_sold.is_empty() {
         0.0
@@ -50,8 +70,54 @@ pub fn parse(text: &str, bath: &Bath) -> Result<MolarConcentration, Misread> {
     } else {
         water_of(formula, salt(bath)).ok_or_else(|| wrong(", whose formula is not this bath's"))?
     };
-    let molar_mass = bath.molar_mass.is.si() + water * WATER_KG_PER_MOL;
-    Ok(MolarConcentration::from_si(weight.si() / molar_mass))
+    let dry = bath.molar_mass.is.si();
+    let molar_mass = dry + water * WATER_KG_PER_MOL;
+    let per_m3 = match weight {
+        Weight::PerVolume(kg_per_m3) => kg_per_m3 / molar_mass,
+        Weight::Share(share) => {
+            let law =
+                bath.density_law().ok_or_else(|| wrong(", and stock has no density of it"))?;
+            let w = share * dry / molar_mass;
+            w * law.density(w, MOLARITY_AT_C) / dry
+        }
+    };
+    Ok(MolarConcentration::from_si(per_m3))
+}
+
+/// How a salt was weighed.
+enum Weight {
+    /// kg in a cubic metre of the bath.
+    PerVolume(f64),
+    /// Share of the bath's mass.
+    Share(f64),
+}
+
+/// A weight and the formula beside it; none where the text is no weight.
+fn by_weight(text: &str) -> Result<Option<(Weight, String)>, Misread> {
+    if let Some((number, formula)) = text.split_once("g/L").or_else(|| text.split_once("g/l")) {
+        let weight: MassConcentration = read(&format!("{number}g/L"))?;
+        return Ok(Some((Weight::PerVolume(weight.si()), formula.into())));
+    }
+    if let Some((number, formula)) = text.split_once('%') {
+        let share: Share = read(&format!("{number}%"))?;
+        return Ok(Some((Weight::Share(share.si()), formula.into())));
+    }
+    let Some((mass, volume)) = text.split_once(" in ") else {
+        return Ok(None);
+    };
+    // A number with its unit, and what stands after it.
+    let split = |text: &str| {
+        let text = text.trim();
+        let number = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
+        let unit = text[number..].find(' ').map_or(text.len(), |n| number + n);
+        (text[..unit].to_string(), text[unit..].trim().to_string())
+    };
+    let ((mass, before), (volume, after)) = (split(mass), split(volume));
+    let (mass, volume): (Mass, Volume) = (read(&mass)?, read(&volume)?);
+    if volume.si() <= 0.0 {
+        return Ok(None);
+    }
+    Ok(Some((Weight::PerVolume(mass.si() / volume.si()), format!("{before}{after}"))))
 }
 
 /// The salt in every form that is sold: its formula, and how much a mole of the salt weighs in
@@ -108,6 +174,12 @@ mod tests {
             ("brine", "58.44 g/L", 1.0),
             ("brine", "58.44 g/L NaCl", 1.0),
             ("copper nitrate", "0.5 mol/L", 0.5),
+            ("copper nitrate", "half molar", 0.5),
+            ("copper sulphate", "124.845 g CuSO4.5H2O in 1 L", 0.5),
+            ("copper sulphate", "62.42 g in 500 mL CuSO4.5H2O", 0.5),
+            // CRC, aqueous solutions: NaCl 10 mass % is 1.0707 g/cm3 at 20 degC, 1.832 mol/L; at
+            // 25 degC 1.0688 g/cm3 (from memory).
+            ("brine", "10 %", 1.829),
         ] {
             let got = of(bath, text).unwrap();
             assert!((got / want - 1.0).abs() < 2e-4, "{text}: {got}");

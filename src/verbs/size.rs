@@ -33,7 +33,7 @@ pub fn size(args: &cli::Size) -> Outcome {
             let text = if args.job.how.json {
                 json::size(&job, &sizing, units)
             } else {
-                text::size(&job, &sizing, units)
+                text::size(&job, &sizing, units, args.all)
             };
             Ok(Answer::new(text, sizing.done()))
         }

@@ -29,8 +29,17 @@ pub enum Knob {
     Time,
     /// The gap between sheet and pan.
     Gap,
+    /// How strong the bath is.
+    Strength,
     /// The number of cells allowed.
     Cells,
     /// The bare area etched at a time.
     Bare,
+}
+
+impl Knob {
+    /// Whether it costs next to nothing: such changes are told first.
+    pub fn free(self) -> bool {
+        matches!(self, Self::Stirring | Self::Gap | Self::Strength)
+    }
 }

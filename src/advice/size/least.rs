@@ -15,7 +15,7 @@ use crate::advice::error::AdviceError;
 use crate::job::{Bare, Job, Source};
 use crate::stock::Stock;
 use crate::units::say;
-use crate::units::{Area, Length, Quantity, Share, Time};
+use crate::units::{Area, Length, MolarConcentration, Quantity, Share, Time};
 
 /// Solves for each thing that may give; those that help, the least first.
 ///
@@ -27,6 +27,7 @@ pub fn least_changes(job: &Job, stock: &Stock) -> Result<Vec<Change>, AdviceErro
         (Knob::Time, [1.5, 2.0, 4.0, 8.0, 16.0, 32.0].to_vec()),
         (Knob::Gap, [1.15, 1.4, 1.8, 2.5, 4.0, 8.0].to_vec()),
         (Knob::Gap, [0.85, 0.65, 0.45, 0.3, 0.15, 0.08, 0.04, 0.02].to_vec()),
+        (Knob::Strength, [1.2, 1.5, 2.0, 3.0, 5.0, 8.0].to_vec()),
         (Knob::Cells, LARGER_SIZES.iter().map(|n| f64::from(*n)).collect()),
         (Knob::Bare, [0.85, 0.65, 0.5, 0.35, 0.2, 0.1, 0.05].to_vec()),
     ] {
@@ -34,7 +35,8 @@ pub fn least_changes(job: &Job, stock: &Stock) -> Result<Vec<Change>, AdviceErro
     }
     list.extend(stirred(job, stock)?);
     let size = |c: &Change| libm::log(c.values.1 / c.values.0).abs();
-    list.sort_by(|a, b| size(a).total_cmp(&size(b)));
+    // What costs nothing comes first.
+    list.sort_by(|a, b| (!a.knob.free()).cmp(&!b.knob.free()).then(size(a).total_cmp(&size(b))));
     // Of a wider and a narrower gap the lesser change is enough.
     let mut seen = Vec::new();
     list.retain(|c| {
@@ -70,6 +72,7 @@ impl Knob {
             Self::Stirring => "bath.stirred",
             Self::Time => "limits.time",
             Self::Gap => "bath.gap",
+            Self::Strength => "bath.concentration",
             Self::Cells => "limits.cells",
             Self::Bare => match job.piece.bare.is {
                 Bare::Share(_) => "piece.exposed",
@@ -83,6 +86,7 @@ impl Knob {
             Self::Stirring => f64::from(job.bath.stirred),
             Self::Time => job.limits.time.si(),
             Self::Gap => job.bath.gap.is.si(),
+            Self::Strength => job.bath.concentration.is.si(),
             Self::Cells => f64::from(job.limits.cells.unwrap_or(super::candidates::DEFAULT_CELLS)),
             Self::Bare => match job.piece.bare.is {
                 Bare::Share(share) => share.si(),
@@ -106,6 +110,13 @@ impl Knob {
                 (value >= 0.5e-3 && value <= room).then_some(())?;
                 changed.bath.gap.is = Length::from_si(value);
             }
+            Self::Strength => {
+                // A reading of its own says nothing of a stronger bath.
+                let b = &job.bath;
+                let known = value <= b.stock.concentration_max.is.si() && b.reading.is_none();
+                known.then_some(())?;
+                changed.bath.concentration.is = MolarConcentration::from_si(value);
+            }
             Self::Cells => changed.limits.cells = Some(value.round() as u32),
             Self::Bare => {
                 changed.piece.bare.is = match job.piece.bare.is {
@@ -124,6 +135,7 @@ impl Knob {
             Self::Stirring => (value > 0.0).to_string(),
             Self::Time => format!("{} min", say::figures(value / 60.0, 6)),
             Self::Gap => format!("{} mm", say::figures(value * 1e3, 6)),
+            Self::Strength => format!("{} mol/L", say::figures(value * 1e-3, 6)),
             Self::Cells => format!("{}", value.round()),
             Self::Bare => match job.piece.bare.is {
                 Bare::Share(_) => format!("{} %", say::figures(value * 100.0, 6)),
@@ -144,6 +156,7 @@ impl Knob {
                 _ => [300.0; 2],
             },
             Self::Gap => [5e-4, 1e-4],
+            Self::Strength => [50.0, 10.0],
             Self::Bare => match job.piece.bare.is {
                 Bare::Share(_) => [0.01, 0.001],
                 Bare::Area(_) => [1e-5, 1e-6],

@@ -15,7 +15,7 @@ use crate::units::say::{self, System};
 const SHOWN: usize = 10;
 
 /// The whole page.
-pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
+pub fn size(job: &Job, sizing: &Sizing, u: System, all: bool) -> String {
     let mut page = Page::default();
     page.title(&job.title);
     opening(&mut page, job, sizing, u);
@@ -30,7 +30,7 @@ pub fn size(job: &Job, sizing: &Sizing, u: System) -> String {
     if let Some(supply) = &sizing.supply {
         supply_rows(&mut page, supply);
     }
-    failing(&mut page, sizing, u);
+    failing(&mut page, sizing, u, all);
     page.blank();
     page.row(
         "Rank",
@@ -159,7 +159,7 @@ fn supply_rows(page: &mut Page, supply: &SupplyAdvice) {
 }
 
 /// For each kind of cell that has no wiring that passes, the one that comes nearest.
-fn failing(page: &mut Page, sizing: &Sizing, u: System) {
+fn failing(page: &mut Page, sizing: &Sizing, u: System, all: bool) {
     let name = |o: &Judged| match &o.case.source {
         Source::Pack(p) => p.cell.name.clone(),
         _ => "bench supply".into(),
@@ -182,7 +182,10 @@ fn failing(page: &mut Page, sizing: &Sizing, u: System) {
             _ => Some(o),
         });
         if let Some(o) = nearest {
-            let why = o.reasons.first().map_or_else(String::new, |first| reason(first, u));
+            let why = match o.reasons.first() {
+                Some(first) if !all => reason(first, u),
+                _ => reasons(&o.reasons, u),
+            };
             rows.push(format!("{}: {why}.", source_words(&o.case.source)));
         }
     }

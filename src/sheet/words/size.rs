@@ -71,6 +71,11 @@ pub fn change(change: &Change, u: System) -> String {
             u.length(to),
             u.length(from)
         ),
+        Knob::Strength => format!(
+            "Make the bath {} instead of {}: {with} then does it.",
+            say::molar(to),
+            say::molar(from)
+        ),
         Knob::Stirring => format!("Stir the bath: {with} then does it."),
         Knob::Cells => format!("Allow {to} cells instead of {from}: {with} then does it."),
         Knob::Bare => format!(
