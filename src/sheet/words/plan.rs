@@ -316,7 +316,7 @@ pub fn silver(plan: &Plan) -> Option<String> {
     let loose = if end.loose > 0.01 * end.down() {
         format!(", {} of it loose", say::mass(end.loose))
     } else {
-        ", none of it loose".into()
+        ", none of it loose (a dark skin that benches take for copper: weigh it once)".into()
     };
     Some(format!(
         "Of {} silver about {}{} is on the pan when you stop{loose}; left overnight, all but \
