@@ -2,9 +2,9 @@
 //! limits that bound it, and its nominal run. Made once and handed on; whatever advises reads
 //! it, and only it.
 
+use super::bounds::Bounds;
 use super::cycle::Warmth;
 use super::error::AdviceError;
-use super::limits::Bounds;
 use super::weighed::Weighed;
 use crate::job::resolve::{Factors, Geometry, Resolved, Rows, resolve, resolved};
 use crate::job::{Job, Source};

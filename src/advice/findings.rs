@@ -1,6 +1,7 @@
 //! What a run shows that its user should know, from the same numbers as the run.
 
 use super::beyond::beyond;
+use super::bounds::EXPERIENCE_A_PER_M2;
 use super::case::Case;
 use super::held::{Held, broken};
 use super::level::Level;
@@ -75,6 +76,8 @@ pub enum Finding {
     ThinLeft { left: f64 },
     /// Depth tolerance finer than looks can hold.
     FineTolerance { tolerance: f64, gain: f64 },
+    /// More current on the bare metal than benches have tried.
+    Untried { density: f64, tried: f64 },
     /// Enough silver to see lies on the pan after this time.
     Bloom { after: f64 },
     /// A law is used outside the range that it is known to hold in.
@@ -104,6 +107,7 @@ impl Finding {
             | Self::KappaRecalled { .. }
             | Self::ThinLeft { .. }
             | Self::FineTolerance { .. }
+            | Self::Untried { .. }
             | Self::Bloom { .. }
             | Self::Beyond { .. }
             | Self::Learned { .. } => Level::Note,
@@ -129,6 +133,7 @@ impl Finding {
             Self::KappaRecalled { .. } => "conductivity recalled",
             Self::ThinLeft { .. } => "thin left",
             Self::FineTolerance { .. } => "fine tolerance",
+            Self::Untried { .. } => "untried current density",
             Self::Bloom { .. } => "bloom",
             Self::Beyond { .. } => "beyond range",
             Self::Learned { .. } => "learned",
@@ -207,6 +212,8 @@ pub fn findings(case: &Case, held: &[Held]) -> Vec<Finding> {
     source_findings(case, &mut list);
     piece_findings(case, &mut list);
     bath_findings(case, &mut list);
+    let (density, tried) = (case.density(), EXPERIENCE_A_PER_M2);
+    list.extend((density > tried).then_some(Finding::Untried { density, tried }));
     list.extend(case.run.extremes.bloom_s.map(|after| Finding::Bloom { after }));
     list.extend(beyond(case).into_iter().map(|(range, value)| Finding::Beyond { range, value }));
     list.extend(learned(case));

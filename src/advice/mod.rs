@@ -3,6 +3,7 @@
 //! Each part reads a [`Case`]; none knows how it will be shown.
 
 mod beyond;
+mod bounds;
 mod case;
 mod cautions;
 pub mod charge;
@@ -18,7 +19,7 @@ mod findings;
 mod held;
 pub mod learn;
 mod level;
-mod limits;
+mod limit;
 pub mod pieces;
 mod plan;
 mod progress;
@@ -35,6 +36,7 @@ mod verdict;
 mod weighed;
 mod wire;
 
+pub use bounds::Bounds;
 pub use case::{Case, own_source};
 pub use cautions::cautions;
 pub use charged::{Charged, charged};
@@ -42,9 +44,9 @@ pub use checks::{Check, Looks};
 pub use cores::{Cores, share_among};
 pub use error::AdviceError;
 pub use findings::{End, Finding, findings};
-pub use held::{Bite, Held, Limit, Whose, held};
+pub use held::{Held, Whose, held};
 pub use level::Level;
-pub use limits::Bounds;
+pub use limit::{Bite, Limit};
 pub use plan::{Plan, plan};
 pub use progress::Progress;
 pub use rested::{Rested, rested};

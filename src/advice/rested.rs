@@ -3,7 +3,8 @@
 use super::case::{Case, own_source};
 use super::error::AdviceError;
 use super::findings::{Finding, findings, tempered};
-use super::held::{Limit, held};
+use super::held::held;
+use super::limit::Limit;
 use super::rest::{Rests, Row, rests, table};
 use super::settled::{AS_A_PLAN, settled};
 use super::verdict::Verdict;

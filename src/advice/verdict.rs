@@ -6,7 +6,8 @@
 //! one draw of ten, and nothing is strained in the nominal run. Driven hard: all between.
 
 use super::case::Case;
-use super::held::{Bite, Held, Limit, broken};
+use super::held::{Held, broken};
+use super::limit::{Bite, Limit};
 use crate::run::Trace;
 
 /// Whether a job is done.

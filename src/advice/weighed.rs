@@ -1,6 +1,6 @@
 //! A run of a job with what it is held against: a case's nominal one, or a draw's.
 
-use super::limits::{Bounds, DEFAULT_TOLERANCE};
+use super::bounds::{Bounds, DEFAULT_TOLERANCE};
 use crate::job::{Job, Source};
 use crate::run::{Run, Setup};
 use crate::stock::Stock;

@@ -1,13 +1,13 @@
 //! Each kind of piece on each source: whether it suits, with what rests, how fast at best,
 //! and what the looks go by.
 
+use crate::advice::bounds::Bounds;
 use crate::advice::checks;
 use crate::advice::checks::{FURTHEST_S, latest_look};
 use crate::advice::cycle::{Cycle, Warmth};
 use crate::advice::error::AdviceError;
 use crate::advice::fast::fast_case;
 use crate::advice::held::own_density;
-use crate::advice::limits::Bounds;
 use crate::advice::size::{Reason, judge};
 use crate::job::{HandTimes, Job, Source};
 use crate::laws::cell::resistance_factor;

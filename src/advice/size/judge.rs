@@ -6,7 +6,8 @@ use crate::advice::case::Case;
 use crate::advice::cycle::{Cycled, soonest};
 use crate::advice::error::AdviceError;
 use crate::advice::findings::End;
-use crate::advice::held::{Held, Limit, broken, held, in_hand};
+use crate::advice::held::{Held, broken, held, in_hand};
+use crate::advice::limit::Limit;
 use crate::advice::pieces::{Session, pieces};
 use crate::advice::verdict::{Chances, Verdict};
 use crate::job::{Job, Source};
@@ -166,7 +167,7 @@ pub fn current_borne(case: &Case) -> f64 {
     let a = &bath.anode;
     let bulk = bath.plating[bath.anode_index].c0;
     let at = a.film.at(bath.transfer_beta, bath.temperature_k);
-    let film = case.bounds.film.filter(|_| !case.bounds.sheds).map_or(f64::INFINITY, |film| {
+    let film = bath.solubility.filter(|_| !case.bounds.sheds).map_or(f64::INFINITY, |film| {
         let dc = (film - bulk).max(0.0);
         dc * at.to_pan(dc) * a.n * FARADAY / a.charge_share
     });

@@ -6,7 +6,8 @@ use super::sample::Inputs;
 use crate::advice::cores::on_all_cores;
 use crate::advice::cycle::{self, Cycle, this_run};
 use crate::advice::error::AdviceError;
-use crate::advice::held::{Limit, weigh};
+use crate::advice::held::weigh;
+use crate::advice::limit::Limit;
 use crate::advice::verdict::Broke;
 use crate::run::{Bench, Precision, Run, Setup, Stop, depth_of, run, run_onward};
 

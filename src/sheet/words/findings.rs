@@ -77,6 +77,11 @@ pub fn word(finding: &Finding, u: System) -> String {
             u.depth(*tolerance),
             u.depth(*gain)
         ),
+        Finding::Untried { density, tried } => format!(
+            "{} on the bare metal: no experience backs more than {} (common practice).",
+            u.density(*density),
+            u.density(*tried)
+        ),
         Finding::Bloom { after } => {
             format!("The pan darkens after about {}: spongy silver, no fault.", say::time(*after))
         }

@@ -19,9 +19,8 @@ pub struct Bounds {
     pub rated_current: Option<f64>,
     /// Rise of the leads over the air at most, K.
     pub leads_rise: f64,
-    /// Concentration of the main metal past which its salt comes out at the face, mol/m3.
-    pub film: Option<f64>,
-    /// Whether it falls off then, as sludge, and the sheet goes on dissolving.
+    /// Whether what does not dissolve of the main metal falls off, as sludge, and the sheet goes on
+    /// dissolving.
     pub sheds: bool,
     /// Name of the main metal.
     pub metal: String,
@@ -64,10 +63,6 @@ impl Bounds {
                 _ => None,
             },
             leads_rise: LEADS_RISE_K,
-            film: job
-                .bath
-                .stock
-                .solubility_of(&job.piece.alloy.main, job.bath.concentration.is.si()),
             sheds: job.bath.stock.sheds(&job.piece.alloy.main),
             metal: job.piece.alloy.name_of(&job.piece.alloy.main).to_string(),
         }
