@@ -9,7 +9,7 @@ use super::findings::{Finding, findings, sort, tempered};
 use super::held::held;
 use super::rest::{Rests, rests};
 use super::shares::{Share, voltage_shares};
-use super::size::{Judged, judge_case, search};
+use super::size::{Judged, first_that_holds, judge_case};
 use super::spread::bands::Bands;
 use super::spread::{Sampling, Spread, spread};
 use super::verdict::Verdict;
@@ -88,7 +88,7 @@ pub fn plan<'a>(
     let case = &own.case;
     let target = case.setup.piece.depth;
     let tolerance = case.weighed().tolerance_m();
-    let instead = if verdict.done() { None } else { search(job, stock)?.chosen().cloned() };
+    let instead = if verdict.done() { None } else { first_that_holds(job, stock, sampling)? };
     let rests = rests(&case.setup, &case.warmth(), &case.run, own.rest)?;
     let cycle = rests.as_ref().and_then(Rests::within_a_piece);
     let bands = spread.as_ref().and_then(|s| s.bands.as_ref());

@@ -44,7 +44,7 @@ impl Grade {
 /// Share of draws over which a source does not do.
 const MOSTLY: f64 = 0.5;
 /// Share of draws up to which it counts as doing.
-const RARELY: f64 = 0.1;
+pub(super) const RARELY: f64 = 0.1;
 
 /// The limits that one run broke, a bit each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -120,7 +120,7 @@ impl Verdict {
         let nominal = is_broken(Bite::Firm).next().map(|row| row.limit);
         let never = list.iter().any(|row| row.limit == Limit::NoCurrent && row.broken);
         let fails = match &chances {
-            _ if never => 1.0,
+            _ if never => 1.0, // and the same in every draw
             Some(chances) => chances.firm,
             None => f64::from(u8::from(nominal.is_some())),
         };
@@ -165,9 +165,10 @@ impl Verdict {
         self.grade != Grade::DoesNot
     }
 
-    /// How often it fails; of the nominal run alone where nothing was drawn.
+    /// How often it fails; always where no current flows, and none where nothing was drawn.
     pub fn chance(&self) -> Option<f64> {
-        self.chances.as_ref().map(|c| c.firm)
+        let never = self.grade == Grade::DoesNot && self.decides == Some(Limit::NoCurrent);
+        self.chances.as_ref().map(|c| c.firm).or(never.then_some(1.0))
     }
 }
 

@@ -4,13 +4,11 @@ use super::bound::{Of, bounds, least};
 use super::hands::{Task, Work};
 use super::place::{Entry, Partial};
 use super::schedule::{Method, search};
+use super::suits::LOOKED;
 use super::table::Table;
 use super::why::Why;
 use crate::advice::error::AdviceError;
-use crate::advice::settled::near;
 use crate::advice::size::{Reason, judge};
-use crate::advice::spread::Sampling;
-use crate::advice::spread::options::chances;
 use crate::advice::verdict::Verdict;
 use crate::job::Day;
 use crate::run::{RunError, Stop};
@@ -77,10 +75,6 @@ impl DayPlan {
     }
 }
 
-/// Draws behind the verdict on a piece of a day: where a firm limit is near, and where none is.
-const MANY: usize = 400;
-const FEW: usize = 100;
-
 /// Plans a day.
 ///
 /// # Errors
@@ -119,9 +113,7 @@ pub fn verdicts(day: &Day, plan: &DayPlan, stock: &Stock) -> Result<Verdicts, Ad
     pairs.dedup();
     let judged = |(kind, source): (usize, usize)| {
         let mut judged = judge(&day.pieces[kind].job, &day.sources[source].source, stock)?;
-        let draws = if near(&judged.held) { MANY } else { FEW };
-        let sampling = Sampling { draws, seed: 1 };
-        judged.chances = chances(&judged.case, judged.rest.as_ref(), sampling)?;
+        judged.draw(LOOKED)?;
         Ok(((kind, source), judged.verdict()))
     };
     pairs.into_iter().map(judged).collect()

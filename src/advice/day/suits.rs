@@ -8,7 +8,8 @@ use crate::advice::cycle::{Cycle, Warmth};
 use crate::advice::error::AdviceError;
 use crate::advice::fast::fast_case;
 use crate::advice::held::own_density;
-use crate::advice::size::{Reason, judge};
+use crate::advice::settled::near;
+use crate::advice::size::{Looked, Reason, judge};
 use crate::job::{HandTimes, Job, Source};
 use crate::laws::cell::resistance_factor;
 use crate::run::{Extremes, Precision, RunError, Setup, Trace, run};
@@ -36,6 +37,8 @@ pub struct Suited {
     pub least_looks: u32,
 }
 
+/// Draws that tell whether a source does a piece.
+pub const LOOKED: Looked = Looked { near: 400, far: 100, seed: 1 };
 /// One part in a million over a limit is rounding.
 const ROUNDING: f64 = 1.000_001;
 /// What the least time leaves for a bath that has cooled or warmed in a pause.
@@ -54,7 +57,10 @@ pub fn suits(
     let mut job = job.clone();
     // How many pieces a charge gives is for the day to say.
     job.limits.pieces_per_charge = None;
-    let judged = judge(&job, source, stock)?;
+    let mut judged = judge(&job, source, stock)?;
+    if judged.feasible() && near(&judged.held) {
+        judged.draw(LOOKED)?;
+    }
     if !judged.feasible() {
         return Ok(Err(judged.reasons));
     }

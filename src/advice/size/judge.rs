@@ -9,6 +9,9 @@ use crate::advice::findings::End;
 use crate::advice::held::{Held, broken, held, in_hand};
 use crate::advice::limit::Limit;
 use crate::advice::pieces::{Session, pieces};
+use crate::advice::settled::near;
+use crate::advice::spread::Sampling;
+use crate::advice::spread::options::{OptionSpread, chances};
 use crate::advice::verdict::{Chances, Verdict};
 use crate::job::{Job, Source};
 use crate::laws::constants::FARADAY;
@@ -17,6 +20,17 @@ use crate::stock::Stock;
 
 /// How much of a limit must be left in hand to count as enough: a fifth.
 pub const ENOUGH: f64 = 1.2;
+
+/// How finely sources are drawn to be told apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Looked {
+    /// Draws where a firm limit is near.
+    pub near: usize,
+    /// Draws where none is.
+    pub far: usize,
+    /// Seed.
+    pub seed: u64,
+}
 
 /// A source that was judged.
 #[derive(Debug, Clone)]
@@ -31,6 +45,8 @@ pub struct Judged<'a> {
     pub reasons: Vec<Reason>,
     /// How often each limit is broken, where it was drawn.
     pub chances: Option<Chances>,
+    /// How sure it is, where it was drawn for its own sake and not to tell it from others.
+    pub spread: Option<OptionSpread>,
     /// Place among those that pass, from 1.
     pub rank: Option<u32>,
     /// Lower comes first among supplies: the setting worked out before the others.
@@ -45,13 +61,46 @@ impl Judged<'_> {
         Verdict::of(&self.held, self.chances.clone())
     }
 
+    /// The verdict, were these its chances.
+    pub(super) fn would(&self, chances: Chances) -> Verdict {
+        Verdict::of(&self.held, Some(chances))
+    }
+
     /// The verdict on the run without a rest; `trace` tells when the first limit is reached.
     pub fn in_one_go(&self, trace: &Trace) -> Verdict {
         let list = held(&self.case, None);
         Verdict::of(&list, self.chances.clone()).when(&list, &self.case, trace)
     }
 
-    /// Whether it does the job, in the nominal run.
+    /// Takes in how often each limit is broken. What fails more often than not does not do it,
+    /// whatever the nominal run says.
+    pub fn heed(&mut self, chances: Chances) {
+        self.reasons.retain(|reason| !matches!(reason, Reason::Mostly { .. }));
+        let share = chances.firm;
+        self.chances = Some(chances);
+        let verdict = self.verdict();
+        if let Some(limit) = verdict.decides.filter(|_| self.feasible() && !verdict.done()) {
+            self.reasons.push(Reason::Mostly { limit, share });
+        }
+    }
+
+    /// Draws it to tell it from others: finely where a firm limit is near, coarsely where none
+    /// is.
+    ///
+    /// # Errors
+    /// When stock lacks a number or a run cannot be worked out.
+    pub fn draw(&mut self, looked: Looked) -> Result<(), AdviceError> {
+        let near = near(&self.held) && self.rest.is_none();
+        let draws = if near { looked.near } else { looked.far };
+        let sampling = Sampling { draws, seed: looked.seed };
+        if let Some(chances) = chances(&self.case, self.rest.as_ref(), sampling)? {
+            self.heed(chances);
+        }
+        Ok(())
+    }
+
+    /// Whether it does the job: the nominal run breaks no firm limit, nor do most draws where it
+    /// was drawn.
     pub fn feasible(&self) -> bool {
         self.reasons.is_empty()
     }
@@ -104,6 +153,7 @@ pub fn judge_case(case: Case) -> Result<Judged, AdviceError> {
         held,
         rest: None,
         chances: None,
+        spread: None,
         rank: None,
         preference: 0,
         runs: 1,

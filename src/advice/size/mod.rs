@@ -1,6 +1,6 @@
 //! Which sources do the job: every one that may be wired is run, judged and ranked.
 //!
-//! Rule of rank: the job's own source first, then what strains nothing, then the soonest done,
+//! Rule of rank: the job's own source first, then what strains nothing, then what fails least often, then the soonest done,
 //! then the fewest cells, then the coolest. Beside it stand three picks: soonest, fewest cells,
 //! gentlest.
 
@@ -17,10 +17,10 @@ mod whole;
 
 pub use candidates::{HOLDER_SIZES, candidates};
 pub use change::{Change, Knob};
-pub use judge::{ENOUGH, Judged, current_borne, judge, judge_case};
+pub use judge::{ENOUGH, Judged, Looked, current_borne, judge, judge_case};
 pub use least::least_changes;
 pub use rank::{Picks, is_own};
 pub use reasons::Reason;
 pub use search::{Sizing, judge_all, search};
 pub use supply::{SupplyAdvice, supplies};
-pub use whole::{size, size_sampled};
+pub use whole::{first_that_holds, size, size_sampled};

@@ -1,11 +1,12 @@
 //! Which of the sources that pass comes first.
 
 use super::judge::Judged;
+use crate::advice::verdict::RARELY;
 use crate::job::{Job, Source};
 
 /// Sorts by the rule of rank and numbers what passes from 1: the job's own source first, then
-/// what does it without strain, then the soonest done, then the fewest cells, then the coolest.
-/// Differences under a minute or a degree are none.
+/// what does it without strain, then what fails least often, in tenths, then the soonest done,
+/// then the fewest cells, then the coolest. Differences under a minute or a degree are none.
 pub(super) fn rank(options: &mut [Judged], job: &Job) {
     options.sort_by_cached_key(|o| {
         let warm = o.case.run.peak_hot_spot_k.unwrap_or(0.0);
@@ -13,15 +14,23 @@ pub(super) fn rank(options: &mut [Judged], job: &Job) {
             !o.feasible(),
             !is_own(o, job),
             o.verdict().grade,
+            tenths(o),
             minutes(o),
             o.preference,
             o.cells(),
             warm.round() as i64,
         )
     });
+    options.iter_mut().for_each(|o| o.rank = None);
     for (rank, option) in (1..).zip(options.iter_mut().filter(|o| o.feasible())) {
         option.rank = Some(rank);
     }
+}
+
+/// How often it fails, in tenths of the draws; what fails in one of ten at most counts as never.
+fn tenths(o: &Judged) -> u32 {
+    let often = o.chances.as_ref().map_or(0.0, |c| c.firm);
+    if often <= RARELY { 0 } else { (10.0 * often).ceil() as u32 }
 }
 
 /// Time to depth as it is told apart, min; what never comes to it last.

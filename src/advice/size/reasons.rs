@@ -2,6 +2,7 @@
 
 use crate::advice::findings::End;
 use crate::advice::held::Held;
+use crate::advice::limit::Limit;
 
 /// A reason; true of the option's own run.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,6 +20,13 @@ pub enum Reason {
         /// Whether rests were tried.
         tried: bool,
     },
+    /// A limit that the nominal run keeps and most draws break.
+    Mostly {
+        /// The limit.
+        limit: Limit,
+        /// Share of draws in which a firm limit is broken.
+        share: f64,
+    },
     /// Fewer pieces a charge than asked.
     Pieces {
         /// What it gives.
@@ -34,6 +42,7 @@ impl Reason {
         match self {
             Self::Over(held) | Self::Warm { held, .. } => held.limit.code(),
             Self::Ends(end) => end.code(),
+            Self::Mostly { limit, .. } => limit.code(),
             Self::Pieces { .. } => "pieces per charge",
         }
     }
@@ -43,6 +52,7 @@ impl Reason {
         match self {
             Self::Over(held) | Self::Warm { held, .. } => held.excess(),
             Self::Ends(end) => end.excess(),
+            Self::Mostly { share, .. } => 1.0 + share,
             Self::Pieces { pieces, asked } => f64::from(*asked) / (*pieces as f64),
         }
     }

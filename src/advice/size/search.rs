@@ -7,7 +7,6 @@ use super::rank::{Picks, rank};
 use super::supply::{SupplyAdvice, supplies};
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
-use crate::advice::spread::options::OptionSpread;
 use crate::job::{Job, Source};
 use crate::stock::Stock;
 use crate::units::Quantity;
@@ -19,8 +18,6 @@ pub struct Sizing<'a> {
     pub options: Vec<Judged<'a>>,
     /// The options to look at first.
     pub picks: Picks,
-    /// How sure the best few are, each with its place among the options.
-    pub spreads: Vec<(usize, OptionSpread)>,
     /// The job's own source, where it has one.
     pub own: Option<Judged<'a>>,
     /// What to set on a bench supply.
@@ -35,11 +32,6 @@ impl<'a> Sizing<'a> {
     /// Whether some source does the job.
     pub fn done(&self) -> bool {
         self.chosen().is_some()
-    }
-
-    /// How sure an option is, where it was drawn.
-    pub fn spread(&self, option: usize) -> Option<&OptionSpread> {
-        self.spreads.iter().find(|(n, _)| *n == option).map(|(_, spread)| spread)
     }
 
     /// What passes, each wiring once, in the holder that suits it best: places among the
@@ -69,15 +61,7 @@ pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceEr
     runs += supply.as_ref().map_or(0, |a| u64::from(a.runs));
     let own = job.source.as_ref().map(|source| judge(job, source, stock)).transpose()?;
     runs += own.as_ref().map_or(0, |o| u64::from(o.runs));
-    Ok(Sizing {
-        options,
-        picks: Picks::default(),
-        spreads: Vec::new(),
-        own,
-        supply,
-        least: Vec::new(),
-        runs,
-    })
+    Ok(Sizing { options, picks: Picks::default(), own, supply, least: Vec::new(), runs })
 }
 
 /// Judges sources on all cores, in their order.

@@ -1,13 +1,15 @@
 //! The answer of `size`: every source judged, the least change where none does, and how sure
 //! the best few are.
 
+use super::judge::{Judged, Looked};
 use super::least::least_changes;
-use super::rank::picks;
+use super::rank::{picks, rank};
 use super::search::{Sizing, search, wirings};
+use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
 use crate::advice::spread::Sampling;
 use crate::advice::spread::options::{DRAWN, OptionSpread, chances, option_spread};
-use crate::advice::verdict::Verdict;
+use crate::advice::verdict::Chances;
 use crate::job::Job;
 use crate::stock::Stock;
 
@@ -37,7 +39,10 @@ pub fn size<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceErro
     Ok(sizing)
 }
 
-/// What [`size`] finds, and how sure the best few are.
+/// Draws that tell the options apart: as many where a firm limit is near, and where none is.
+const LOOKED: (usize, usize) = (100, 32);
+
+/// What [`size`] finds, how often each option fails, and how sure the best few are.
 ///
 /// # Errors
 /// As [`size`].
@@ -46,34 +51,80 @@ pub fn size_sampled<'a>(
     stock: &'a Stock,
     sampling: Sampling,
 ) -> Result<Sizing<'a>, AdviceError> {
-    let mut sizing = size(job, stock)?;
-    let Sizing { options, spreads, own, .. } = &mut sizing;
-    // Which spread is whose, and whether the option does it by that.
-    let mut drawn: Vec<(usize, OptionSpread)> = Vec::new();
-    let places = wirings(options);
-    let picks = picks(options, &places, |n| {
-        if !drawn.iter().any(|(m, _)| *m == n) {
-            let option = &options[n];
-            drawn.push((n, option_spread(&option.case, option.rest.as_ref(), sampling)?));
-        }
-        let chances = drawn.iter().find(|(m, _)| *m == n).map(|(_, s)| s.outcomes.chances.clone());
-        Ok::<_, AdviceError>(Verdict::of(&options[n].held, chances).done())
+    let mut sizing = search(job, stock)?;
+    let most = sampling.draws;
+    let looked = Looked { near: LOOKED.0.min(most), far: LOOKED.1.min(most), seed: sampling.seed };
+    draw_all(&mut sizing.options, looked)?;
+    rank(&mut sizing.options, job);
+    sure_of_the_best(&mut sizing.options, sampling)?;
+    rank(&mut sizing.options, job);
+    let places = wirings(&sizing.options);
+    sizing.picks = picks(&sizing.options, &places, |n| {
+        Ok::<_, AdviceError>(sizing.options[n].verdict().done())
     })?;
-    for n in places.into_iter().take(DRAWN) {
-        if !drawn.iter().any(|(m, _)| *m == n) {
-            let option = &options[n];
-            drawn.push((n, option_spread(&option.case, option.rest.as_ref(), sampling)?));
+    if let Some(own) = &mut sizing.own {
+        let sampling = Sampling { draws: sampling.draws.div_ceil(4), ..sampling };
+        if let Some(chances) = chances(&own.case, own.rest.as_ref(), sampling)? {
+            own.heed(chances);
         }
     }
-    for (n, spread) in &drawn {
-        options[*n].chances = Some(spread.outcomes.chances.clone());
+    if !sizing.done() {
+        sizing.least = least_changes(job, stock)?;
     }
-    drawn.sort_by_key(|(n, _)| *n);
-    *spreads = drawn;
-    if let Some(own) = own {
-        let sampling = Sampling { draws: sampling.draws.div_ceil(4), ..sampling };
-        own.chances = chances(&own.case, own.rest.as_ref(), sampling)?;
-    }
-    sizing.picks = picks;
     Ok(sizing)
+}
+
+/// The first option by rank that does it, draws and all.
+///
+/// # Errors
+/// As [`size`].
+pub fn first_that_holds<'a>(
+    job: &'a Job,
+    stock: &'a Stock,
+    sampling: Sampling,
+) -> Result<Option<Judged<'a>>, AdviceError> {
+    let mut options = search(job, stock)?.options;
+    let looked = Looked { near: LOOKED.0, far: LOOKED.1, seed: sampling.seed };
+    for n in wirings(&options) {
+        options[n].draw(looked)?;
+        if options[n].feasible() {
+            return Ok(Some(options.swap_remove(n)));
+        }
+    }
+    Ok(None)
+}
+
+/// Draws every option, each on one core.
+fn draw_all(options: &mut Vec<Judged>, looked: Looked) -> Result<(), AdviceError> {
+    *options = on_all_cores(options, |option| {
+        let mut option = option.clone();
+        option.draw(looked)?;
+        Ok::<_, AdviceError>(option)
+    })?;
+    Ok(())
+}
+
+/// Draws for its own sake whatever would be picked, and the best few by rank.
+fn sure_of_the_best(options: &mut [Judged], sampling: Sampling) -> Result<(), AdviceError> {
+    let places = wirings(options);
+    let mut drawn: Vec<(usize, OptionSpread)> = Vec::new();
+    let mut draw = |n: usize| -> Result<Chances, AdviceError> {
+        if let Some((_, spread)) = drawn.iter().find(|(m, _)| *m == n) {
+            return Ok(spread.outcomes.chances.clone());
+        }
+        let option = &options[n];
+        let spread = option_spread(&option.case, option.rest.as_ref(), sampling)?;
+        let chances = spread.outcomes.chances.clone();
+        drawn.push((n, spread));
+        Ok(chances)
+    };
+    picks(options, &places, |n| Ok::<_, AdviceError>(options[n].would(draw(n)?).done()))?;
+    for n in places.into_iter().take(DRAWN) {
+        draw(n)?;
+    }
+    for (n, spread) in drawn {
+        options[n].heed(spread.outcomes.chances.clone());
+        options[n].spread = Some(spread);
+    }
+    Ok(())
 }

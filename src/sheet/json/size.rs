@@ -31,10 +31,10 @@ struct Options<'a>(&'a Sizing<'a>, &'a Job, System);
 impl Serialize for Options<'_> {
     fn serialize<S: Serializer>(&self, out: S) -> Result<S::Ok, S::Error> {
         let Self(sizing, job, units) = self;
-        out.collect_seq(sizing.options.iter().enumerate().map(|(n, o)| {
+        out.collect_seq(sizing.options.iter().map(|o| {
             let mut value = option(o, *units);
             value["owned"] = json!(is_own(o, job));
-            value["spread"] = json!(sizing.spread(n).map(spread::option));
+            value["spread"] = json!(o.spread.as_ref().map(spread::option));
             value
         }))
     }

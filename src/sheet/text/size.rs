@@ -35,8 +35,8 @@ pub fn size(job: &Job, sizing: &Sizing, u: System, all: bool) -> String {
     page.row(
         "Rank",
         &format!(
-            "your own source first, then what strains nothing, then the soonest done, then the \
-             fewest cells, then the coolest. {} sources, {} runs.",
+            "your own source first, then what strains nothing, then what fails least often, then the \
+             soonest done, then the fewest cells, then the coolest. {} sources, {} runs.",
             sizing.options.len(),
             sizing.runs
         ),
@@ -118,7 +118,8 @@ fn passing(page: &mut Page, sizing: &Sizing, u: System) {
 
 /// How sure the best few are.
 fn sure(page: &mut Page, sizing: &Sizing) {
-    let Some((_, first)) = sizing.spreads.first() else {
+    let mut drawn = sizing.options.iter().filter_map(|o| Some((o, o.spread.as_ref()?))).peekable();
+    let Some((_, first)) = drawn.peek() else {
         return;
     };
     page.blank();
@@ -127,8 +128,7 @@ fn sure(page: &mut Page, sizing: &Sizing) {
          each; a chance not named was not met):",
         first.outcomes.sampling.draws
     ));
-    for (n, spread) in &sizing.spreads {
-        let o = &sizing.options[*n];
+    for (o, spread) in drawn {
         let sure = option_in_words(spread, o.case.setup.time_limit_s);
         page.row("", &format!("{}: {sure}.", source_words(&o.case.source)));
     }

@@ -1,5 +1,6 @@
 //! Why a source does not do the job, in a few words.
 
+use super::verdict::times;
 use super::{ends, limits};
 use crate::advice::Limit;
 use crate::advice::size::Reason;
@@ -17,6 +18,9 @@ pub fn reason(reason: &Reason, u: System) -> String {
                 (false, _) => " in one go, without a rest",
             };
             format!("{}{helps}", limits::reason(held, u))
+        }
+        Reason::Mostly { limit, share } => {
+            format!("fails {} in ten, mostly for {}", times(10.0 * share), limits::name(*limit))
         }
         Reason::Pieces { pieces, asked } => format!("{pieces} pieces a charge, {asked} asked for"),
     }

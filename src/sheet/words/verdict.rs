@@ -30,7 +30,8 @@ pub fn fails(chances: &Chances) -> Option<String> {
     })
 }
 
-fn times(n: f64) -> String {
+/// "once", "twice", "3 times".
+pub(super) fn times(n: f64) -> String {
     match n.round() as u32 {
         0 | 1 => "once".into(),
         2 => "twice".into(),
