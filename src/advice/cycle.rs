@@ -6,6 +6,7 @@
 //! the depth put back to the start, until heat no longer changes from cycle to cycle. So
 //! the worst heat of a session is found, that of a pack as full as at the start.
 
+use super::periodic::{Body, periodic};
 use super::shortest::shortest;
 use crate::run::{Bench, Precision, Run, RunError, Setup, Stop};
 
@@ -70,7 +71,6 @@ impl Warmth {
 
 /// Change of the peak from one cycle to the next at which heat counts as periodic, K.
 const SETTLED_K: f64 = 1e-3;
-const MOST_CYCLES: usize = 2_000;
 
 /// Runs the piece with a cycle until it is done or an end comes; rests count against the
 /// time limit.
@@ -109,85 +109,35 @@ pub fn etch(bench: &mut Bench, setup: &Setup, cycle: Cycle) -> Result<(Stop, f64
 /// Hottest spot and surface of a cycle repeated until heat is periodic, K. Without rest
 /// (`off_s` 0) it is the steady state of running on.
 ///
-/// The way there is shortened: when three cycles in a row close in on the end by a steady
-/// ratio, the temperatures are set to where that ratio leads (Aitken's delta-squared), and
-/// cycled on from there until they no longer change.
-///
 /// # Errors
 /// When a run cannot be worked out.
 pub fn session_peak(setup: &Setup, cycle: Cycle) -> Result<(f64, f64), RunError> {
     let endless = without_ends(setup);
-    periodic(&mut Bench::new(&endless, Precision::COARSE), cycle, SETTLED_K)
+    periodic(&mut Cycling { bench: Bench::new(&endless, Precision::COARSE), cycle }, SETTLED_K)
 }
 
-/// Something that warms while on and cools while off.
-trait Body {
-    /// One cycle; the hottest spot and surface in it.
-    fn cycle(&mut self, cycle: Cycle) -> Result<(f64, f64), RunError>;
-    /// Its temperatures, K.
-    fn warmth(&self) -> [f64; 3];
-    /// Sets them.
-    fn set_warmth(&mut self, warmth: [f64; 3]);
+/// A bench that is switched on and off in turn, with fresh cells each time.
+struct Cycling<'a> {
+    bench: Bench<'a>,
+    cycle: Cycle,
 }
 
-impl Body for Bench<'_> {
-    fn cycle(&mut self, cycle: Cycle) -> Result<(f64, f64), RunError> {
-        self.take_peaks();
-        self.refill();
-        self.on(cycle.on_s)?;
-        self.off(cycle.off_s)?;
-        Ok(self.take_peaks())
+impl Body for Cycling<'_> {
+    fn cycle(&mut self) -> Result<(f64, f64), RunError> {
+        self.bench.take_peaks();
+        self.bench.refill();
+        self.bench.on(self.cycle.on_s)?;
+        self.bench.off(self.cycle.off_s)?;
+        Ok(self.bench.take_peaks())
     }
 
     fn warmth(&self) -> [f64; 3] {
-        Bench::warmth(self)
+        self.bench.warmth()
     }
 
     fn set_warmth(&mut self, warmth: [f64; 3]) {
-        Bench::set_warmth(self, warmth);
+        self.bench.set_warmth(warmth);
     }
-}
-
-/// Cycles a body until its temperatures change by less than `settled` from one cycle to the
-/// next; the peaks of the last one.
-fn periodic(body: &mut impl Body, cycle: Cycle, settled: f64) -> Result<(f64, f64), RunError> {
-    let mut ends: Vec<[f64; 3]> = vec![body.warmth()];
-    let mut peak = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-    for _ in 0..MOST_CYCLES {
-        let before = std::mem::replace(&mut peak, body.cycle(cycle)?);
-        ends.push(body.warmth());
-        let [.., a, b] = ends.as_slice() else { continue };
-        let change = (0..3).map(|k| (b[k] - a[k]).abs()).fold(0.0, f64::max);
-        if change < settled && (peak.0 - before.0).abs() < settled {
-            break;
-        }
-        if let Some(limit) = where_it_leads(&ends, settled) {
-            body.set_warmth(limit);
-            ends = vec![limit];
-        }
-    }
-    Ok(peak)
-}
-
-/// Where the last three steps lead if they go on shrinking by their ratio; none when they
-/// do not shrink steadily.
-fn where_it_leads(ends: &[[f64; 3]], settled: f64) -> Option<[f64; 3]> {
-    let [.., a, b, c, d] = ends else {
-        return None;
-    };
-    let mut limit = *d;
-    for k in 0..3 {
-        let (first, second, third) = (b[k] - a[k], c[k] - b[k], d[k] - c[k]);
-        let (r, s) = (second / first, third / second);
-        if third.abs() < 0.1 * settled {
-            continue;
-        }
-        if !(0.0..0.995).contains(&s) || (r - s).abs() > 0.1 {
-            return None;
-        }
-        limit[k] = d[k] + third * s / (1.0 - s);
-    }
-    Some(limit)
 }
 
 /// A setup with no depth, floor or temperature to stop at.
@@ -304,6 +254,10 @@ impl Search<'_> {
         if self.cool(finest(0.0))? {
             return Ok(Some(0.0));
         }
+        // One rest of a minute at least; where there is no time for that there is none to look for.
+        if LEEWAY * self.etching + 60.0 > self.setup.time_limit_s {
+            return Ok(None);
+        }
         if !self.cool(finest(LONGEST_OFF))? {
             return Ok(None);
         }
@@ -332,63 +286,5 @@ impl Search<'_> {
         };
         let found = shortest(shortest_off..=longest_off, tried)?.map(|(_, run)| run);
         Ok(found.filter(|run| run.stop == Stop::Depth))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_shrinking_ratio_leads_to_its_limit() {
-        // A geometric approach to 10, by hand: 10 - 8 * 0.5^n.
-        let ends: Vec<[f64; 3]> = (0..4).map(|n| [10.0 - 8.0 * 0.5f64.powi(n); 3]).collect();
-        let limit = where_it_leads(&ends, 1e-6).unwrap();
-        assert!(limit.iter().all(|x| (x - 10.0).abs() < 1e-12));
-        assert!(where_it_leads(&ends[..3], 1e-6).is_none());
-    }
-
-    /// A lumped body: constant power, constant heat transfer, exact over any time.
-    struct Lump {
-        rise: f64,
-        tau: f64,
-        steady: f64,
-    }
-
-    impl Body for Lump {
-        fn cycle(&mut self, cycle: Cycle) -> Result<(f64, f64), RunError> {
-            let e = (-cycle.on_s / self.tau).exp();
-            let peak = self.rise * e + self.steady * (1.0 - e);
-            self.rise = peak * (-cycle.off_s / self.tau).exp();
-            Ok((peak, peak))
-        }
-        fn warmth(&self) -> [f64; 3] {
-            [self.rise; 3]
-        }
-        fn set_warmth(&mut self, warmth: [f64; 3]) {
-            self.rise = warmth[0];
-        }
-    }
-
-    #[test]
-    fn periodic_peak_of_a_lumped_body() {
-        // Closed form P R (1 - e^(-t_on/tau))/(1 - e^(-T/tau)), to 1e-6; and its values for
-        // P R = 100 K, T = 600 s (own arithmetic, duty after IEC 60034-1, S3).
-        for (tau, factor, printed) in [
-            (600.0, 0.15, 22.036),
-            (600.0, 0.25, 34.993),
-            (600.0, 0.60, 71.377),
-            (1800.0, 0.25, 28.206),
-            (9000.0, 0.40, 41.0),
-        ] {
-            let cycle = Cycle { on_s: 600.0 * factor, off_s: 600.0 * (1.0 - factor) };
-            let mut lump = Lump { rise: 0.0, tau, steady: 100.0 };
-            let (peak, _) = periodic(&mut lump, cycle, 1e-9).unwrap();
-            let closed =
-                100.0 * (1.0 - (-cycle.on_s / tau).exp()) / (1.0 - (-600.0f64 / tau).exp());
-            assert!((peak - closed).abs() < 1e-6, "{tau} {factor}: {peak} {closed}");
-            assert!((peak - printed).abs() < 0.5, "{peak} {printed}");
-            assert!((cycle.duration_factor() - factor).abs() < 1e-12);
-        }
     }
 }

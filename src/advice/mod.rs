@@ -20,6 +20,7 @@ mod held;
 pub mod learn;
 mod level;
 mod limit;
+mod periodic;
 pub mod pieces;
 mod plan;
 mod progress;

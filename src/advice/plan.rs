@@ -88,7 +88,7 @@ pub fn plan<'a>(
     let case = &own.case;
     let target = case.setup.piece.depth;
     let tolerance = case.weighed().tolerance_m();
-    let instead = if verdict.done() { None } else { first_that_holds(job, stock, sampling)? };
+    let instead = if verdict.done() { None } else { first_that_holds(job, stock)? };
     let rests = rests(&case.setup, &case.warmth(), &case.run, own.rest)?;
     let cycle = rests.as_ref().and_then(Rests::within_a_piece);
     let bands = spread.as_ref().and_then(|s| s.bands.as_ref());

@@ -21,6 +21,8 @@ pub struct Bath {
     pub stock: stock::Bath,
     /// Concentration of its salt.
     pub concentration: At<MolarConcentration>,
+    /// Crystal water of the form in which the salt is weighed, where the job names one.
+    pub salt_water: Option<f64>,
     /// The user's own reading of the conductivity, and the temperature it was taken at.
     pub reading: Option<(Conductivity, Temperature)>,
     /// Volume.
@@ -120,7 +122,8 @@ pub fn read(
     r.finish();
     Some(Bath {
         stock: kind?.clone(),
-        concentration: concentration?,
+        concentration: concentration.clone()?.0,
+        salt_water: concentration?.1,
         reading: conductivity.map(|c| (c.is, at.map_or(temperature, |t| t.is))),
         volume: volume?,
         volume_assumed,
@@ -182,7 +185,11 @@ fn electrolyte<'s>(r: &mut Reader, stock: &'s Stock) -> Option<&'s stock::Bath> 
     r.named("electrolyte", &stock.baths, &allowed)
 }
 
-fn concentration(r: &mut Reader, kind: Option<&stock::Bath>) -> Option<At<MolarConcentration>> {
+/// The concentration, and the crystal water of the salt where its form is named.
+fn concentration(
+    r: &mut Reader,
+    kind: Option<&stock::Bath>,
+) -> Option<(At<MolarConcentration>, Option<f64>)> {
     r.require("concentration", "the salt's concentration, such as \"0.5 mol/L\"");
     let end = |q: MolarConcentration| format!("{} mol/L", q.si() / 1000.0);
     match kind {
@@ -191,9 +198,12 @@ fn concentration(r: &mut Reader, kind: Option<&stock::Bath>) -> Option<At<MolarC
                 weighed::parse(text, bath)
             })?;
             let (low, high) = (bath.concentration_min.is, bath.concentration_max.is);
-            r.within("concentration", got, &end(low), &end(high), |c| c)
+            let At { is, place, key } = got;
+            let c = At { is: is.is, place, key };
+            let c = r.within("concentration", c, &end(low), &end(high), |c| c)?;
+            Some((c, is.form))
         }
-        None => r.quantity("concentration", "0.01 mol/L", "10 mol/L"),
+        None => Some((r.quantity("concentration", "0.01 mol/L", "10 mol/L")?, None)),
     }
 }
 

@@ -4,7 +4,7 @@
 //! Thomas-Alyea, Electrochemical Systems, ch. 8): i = L/(1 + L/b); hydrogen by
 //! Butler-Volmer alone.
 
-use super::constants::{FARADAY, ln_molar};
+use super::constants::{Dissolved, FARADAY};
 use std::f64::consts::LN_10;
 
 /// A metal that plates from water.
@@ -36,6 +36,8 @@ pub struct Partial {
     pub i: f64,
     /// A/(m2 V), never positive.
     pub slope: f64,
+    /// Its own slope, A/(m2 V2).
+    pub bend: f64,
 }
 
 /// (exp(-alpha x), exp(beta x)): where beta is alpha or three times that, as it is for the
@@ -52,8 +54,8 @@ fn both_ways(x: f64, alpha: f64, beta: f64) -> (f64, f64) {
 
 impl Plating {
     /// Equilibrium potential at concentration `c` (mol/m3).
-    pub fn equilibrium_v(&self, c: f64, f: f64) -> f64 {
-        self.e0_v + ln_molar(c) / (self.n * f)
+    pub fn equilibrium_v(&self, bulk: Dissolved, f: f64) -> f64 {
+        self.e0_v + bulk.ln / (self.n * f)
     }
 
     /// Limiting current density at concentration `c` (mol/m3) where the film lets through `k`
@@ -71,11 +73,18 @@ impl Plating {
         let (down, up) = both_ways(f * (e - equilibrium), self.alpha, self.n - self.alpha);
         let b = self.i0 * (down - up);
         if b.is_infinite() {
-            return Partial { i: limit, slope: 0.0 };
+            return Partial { i: limit, slope: 0.0, bend: 0.0 };
         }
-        let db = -self.i0 * f * (self.alpha * down + (self.n - self.alpha) * up);
+        let beta = self.n - self.alpha;
+        let db = -self.i0 * f * (self.alpha * down + beta * up);
+        let ddb = self.i0 * f * f * (self.alpha * self.alpha * down - beta * beta * up);
         let share = limit / (limit + b);
-        Partial { i: share * b, slope: share * share * db }
+        let square = share * share;
+        Partial {
+            i: share * b,
+            slope: square * db,
+            bend: square * (ddb - 2.0 * db * db / (limit + b)),
+        }
     }
 }
 
@@ -96,9 +105,11 @@ impl Hydrogen {
             return Partial::default();
         }
         let (down, up) = both_ways(f * (e - equilibrium), self.alpha, 1.0 - self.alpha);
+        let beta = 1.0 - self.alpha;
         Partial {
             i: self.i0 * (down - up),
-            slope: -self.i0 * f * (self.alpha * down + (1.0 - self.alpha) * up),
+            slope: -self.i0 * f * (self.alpha * down + beta * up),
+            bend: self.i0 * f * f * (self.alpha * self.alpha * down - beta * beta * up),
         }
     }
 }
@@ -114,7 +125,7 @@ mod tests {
     #[test]
     fn limits() {
         let f = inverse_thermal_voltage(REFERENCE_K);
-        let equilibrium = COPPER.equilibrium_v(500.0, f);
+        let equilibrium = COPPER.equilibrium_v(Dissolved::of(500.0), f);
         // Far below equilibrium: the limiting current n F k c.
         let limit = COPPER.limit(3e-6, 500.0);
         let far = COPPER.at(equilibrium - 2.0, equilibrium, limit, f).i;
@@ -131,7 +142,8 @@ mod tests {
     #[test]
     fn slopes_are_derivatives() {
         let f = inverse_thermal_voltage(REFERENCE_K);
-        let (equilibrium, h) = (COPPER.equilibrium_v(500.0, f), Hydrogen::equilibrium_v(3.5, f));
+        let (equilibrium, h) =
+            (COPPER.equilibrium_v(Dissolved::of(500.0), f), Hydrogen::equilibrium_v(3.5, f));
         for below in [0.001, 0.05, 0.3, 0.8] {
             let d = 1e-7;
             let limit = COPPER.limit(3e-6, 500.0);
@@ -144,6 +156,14 @@ mod tests {
             );
             let want = (gas(g + d) - gas(g - d)) / (2.0 * d);
             assert!((H2.at(g, h, f).slope / want - 1.0).abs() < 1e-5);
+            let bend = |at: &dyn Fn(f64) -> Partial, e: f64| {
+                (at(e + d).slope - at(e - d).slope) / (2.0 * d)
+            };
+            let metal = |e: f64| COPPER.at(e, equilibrium, limit, f);
+            let want = bend(&metal, e);
+            assert!((metal(e).bend - want).abs() < 1e-5 * want.abs() + 1e-2, "{below}");
+            let gas = |e: f64| H2.at(e, h, f);
+            assert!((gas(g).bend / bend(&gas, g) - 1.0).abs() < 1e-5, "{below}");
         }
         for i in [1e-6, 1.0, 1e4] {
             let down = H2.below_equilibrium_v(i, f);

@@ -25,6 +25,22 @@ pub fn ln_molar(c_mol_per_m3: f64) -> f64 {
     libm::log((c_mol_per_m3 / MOL_PER_LITRE).max(LOG_FLOOR_MOL_PER_L))
 }
 
+/// A dissolved metal, as the logarithms of Nernst's law want it.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Dissolved {
+    /// Concentration, mol/m3.
+    pub c: f64,
+    /// Its logarithm in mol/L, with the floor of [`ln_molar`].
+    pub ln: f64,
+}
+
+impl Dissolved {
+    /// At a concentration, mol/m3.
+    pub fn of(c: f64) -> Self {
+        Self { c, ln: ln_molar(c) }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -56,6 +56,23 @@ pub struct Excess {
     pub power: f64,
 }
 
+/// How the plating metals in front of the pan stir it by their weight.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stirring {
+    /// All of them, mol/m3.
+    sum: f64,
+    /// Its cube root.
+    root: f64,
+}
+
+impl Stirring {
+    /// By so many mol/m3 of plating metals.
+    pub fn by(sum: f64) -> Self {
+        let sum = sum.max(0.0);
+        Self { sum, root: libm::cbrt(sum) }
+    }
+}
+
 impl Film {
     /// At the bath's temperature `t_k`, the free coefficient rising by `per_k` (1/K, of its
     /// value at 25 degC).
@@ -80,7 +97,8 @@ impl Film {
         }
         // y = dc/least in (0.8, 1], convex in both cases, so Newton's method falls on it from 1.
         let a = if free < forced { (free / forced).powi(3) } else { (forced / free).powi(4) };
-        let mut y: f64 = 1.0;
+        // Its first step is known.
+        let mut y = 1.0 - if free < forced { a / (4.0 + 3.0 * a) } else { a / (4.0 * a + 3.0) };
         for _ in 0..6 {
             let (value, slope) = if free < forced {
                 (y * y * y * (y + a), y * y * (4.0 * y + 3.0 * a))
@@ -98,11 +116,14 @@ impl Film {
         Excess { dc, power: 3.0 / (4.0 - share * share * share) }
     }
 
-    /// Transfer coefficient at the pan, m/s, for `sum` mol/m3 of plating metals.
+    /// Transfer coefficient at the pan, m/s.
     #[must_use]
-    pub fn to_pan(&self, sum: f64) -> f64 {
+    pub fn to_pan(&self, by: Stirring) -> f64 {
         let (free, forced) = (self.free, self.forced);
-        libm::cbrt(free * free * free * sum.max(0.0) + forced * forced * forced)
+        if forced == 0.0 {
+            return free * by.root;
+        }
+        libm::cbrt(free * free * free * by.sum + forced * forced * forced)
     }
 }
 
@@ -176,7 +197,7 @@ mod tests {
             for n in [f64::MIN_POSITIVE, 1e-100, 1e-12, 1.0, 1e100] {
                 let e = film.excess(n);
                 assert!(e.dc > 0.0 && !e.power.is_nan(), "{film:?} {n} {e:?}");
-                assert!(!e.log_slope(0.0).is_nan() && !film.to_pan(0.0).is_nan());
+                assert!(!e.log_slope(0.0).is_nan() && !film.to_pan(Stirring::by(0.0)).is_nan());
             }
         }
         assert_eq!(Film { free: 0.0, forced: 0.0 }.excess(1e-3).dc, f64::INFINITY);
@@ -203,10 +224,10 @@ mod tests {
     fn pan_and_face_are_one_film() {
         // At the pan S is what the film lacks at the limit: k as at a face with that excess.
         let film = Film { free: 3.3e-6, forced: 1.2e-5 };
-        let k = film.to_pan(500.0);
+        let k = film.to_pan(Stirring::by(500.0));
         assert!((film.excess(k * 500.0).dc / 500.0 - 1.0).abs() < 1e-12);
-        assert_eq!(Film { forced: 0.0, ..film }.to_pan(0.0), 0.0);
-        assert!((film.to_pan(0.0) / 1.2e-5 - 1.0).abs() < 1e-15);
+        assert_eq!(Film { forced: 0.0, ..film }.to_pan(Stirring::by(0.0)), 0.0);
+        assert!((film.to_pan(Stirring::by(0.0)) / 1.2e-5 - 1.0).abs() < 1e-15);
     }
 
     #[test]

@@ -2,7 +2,9 @@
 //!
 //! Plain `f64` in SI throughout; no allocation inside the stepper.
 
+mod course;
 mod events;
+mod exchange;
 mod finish;
 mod onward;
 mod operating;

@@ -5,10 +5,13 @@
 //! Newton's step is taken only inside the bracket. (Without the bracket Newton's method
 //! goes silently wrong in a bath that already holds silver.)
 
+use super::course::Course;
 use super::setup::{Pack, Setup, Source};
-use super::state::{BATH, CORE, METAL, METALS, Segments, State, U, shares};
+use super::state::{BATH, CORE, DEPTH, METAL, METALS, Segments, State, U, shares};
 use crate::laws::anode::{Anode, AnodeState};
-use crate::laws::cathode::Hydrogen;
+use crate::laws::cathode::{Hydrogen, Partial};
+use crate::laws::constants::Dissolved;
+use crate::laws::film::Stirring;
 use crate::laws::{cell, conductivity, constants};
 
 /// What flows and which voltages stand, at one state. SI.
@@ -53,16 +56,14 @@ pub struct Operating {
     pub mean_open_v: f64,
 }
 
-/// Length of Newton's last step, V. What is left after it is its square times the curvature,
-/// under 100 a volt for any couple here: 1e-10 V.
-const LAST_STEP_V: f64 = 1e-6;
+/// Longest last step, V.
+const LAST_STEP_V: f64 = 1e-4;
 
-/// The share of the current by which Newton's last step may change it, at most. A wide pan
-/// in a bath with a trace of a noble metal carries its current within less than a microvolt
-/// of equilibrium: there the step must be shorter, or what is left after it is no longer small.
-const LAST_STEP_SHARE: f64 = 4e-5;
+/// The share by which the last step may change the current. What stands after it is the second
+/// order's, from the trial before it; left is the third power of this share, over six.
+const LAST_STEP_SHARE: f64 = 3e-4;
 
-/// Longest first step with which the last potential counts as near, V.
+/// Longest first step with which the expected potential counts as near, V.
 const SHORT_STEP_V: f64 = 5e-3;
 
 /// A source seen from its terminals, its Thevenin equivalent: V = `open_v` - I `ohm`, I up to
@@ -82,7 +83,7 @@ struct Thevenin {
 struct BathState<'a> {
     setup: &'a Setup,
     f: f64,
-    metals: [f64; METALS],
+    metals: [Dissolved; METALS],
     /// Limiting current densities of the plating metals, A/m2.
     limits: [f64; METALS],
     /// The sheet, its film as warm as the bath.
@@ -91,63 +92,116 @@ struct BathState<'a> {
     hydrogen_equilibrium_v: f64,
     /// The pan's potential without current: the noblest couple that is there.
     top: f64,
-    anode_c: f64,
+    anode: Dissolved,
     bath_ohm: f64,
 }
 
 /// What a trial potential of the pan gives.
 #[derive(Clone, Copy, Default)]
 struct Pan {
-    plating: [f64; METALS],
-    hydrogen: f64,
-    /// Their current, A, and its derivative by the potential, A/V.
+    plating: [Partial; METALS],
+    hydrogen: Partial,
+    /// Their current, A, its derivative by the potential, A/V, and that one's, A/V2.
     total: f64,
     slope: f64,
+    bend: f64,
     /// How far the nearest potential is at which another metal or hydrogen sets in, V.
     corner: f64,
 }
 
 impl Pan {
-    /// Longest step from this potential that may be Newton's last, V; none without current.
-    /// It must not pass a corner: beyond it the current may grow a thousandfold in a microvolt.
+    /// Longest step from this potential that may be the last, V; none without current. It must
+    /// not pass a corner: beyond it the current may grow a thousandfold in a microvolt.
     fn last_step_v(&self) -> f64 {
         if self.total <= 0.0 {
             return 0.0;
         }
         LAST_STEP_V.min(LAST_STEP_SHARE * self.total / -self.slope).min(0.5 * self.corner)
     }
+
+    /// At a potential higher by the last step, to the second order.
+    fn after(&self, de: f64) -> Self {
+        let over = |i: f64, slope: f64, bend: f64| i + de * (slope + 0.5 * de * bend);
+        let partial = |p: &Partial| Partial { i: over(p.i, p.slope, p.bend), ..*p };
+        Self {
+            plating: self.plating.each_ref().map(partial),
+            hydrogen: partial(&self.hydrogen),
+            total: over(self.total, self.slope, self.bend),
+            ..*self
+        }
+    }
 }
 
-/// What is to come to nothing at a trial potential, its slope, and the longest last step, V.
-type Trial = (f64, f64, f64);
+/// A trial potential of the pan, and what the whole circuit says of it.
+struct Trial {
+    pan: Pan,
+    /// The sheet at the pan's current; none where that is known beforehand.
+    sheet: Option<AnodeState>,
+    /// What is to come to nothing, V or A, its slope and the slope's slope by the potential.
+    off: f64,
+    slope: f64,
+    bend: f64,
+}
 
-/// Solves operating points; remembers the last potential as its next guess.
+impl Trial {
+    /// Halley's step to the root.
+    fn step(&self) -> f64 {
+        let newton = self.off / self.slope;
+        let halley = newton / (1.0 - 0.5 * newton * self.bend / self.slope);
+        // Far from the root the bend says little.
+        if (0.5..2.0).contains(&(halley / newton)) { -halley } else { -newton }
+    }
+
+    /// After the last step.
+    fn after(self, e: f64, de: f64) -> Found {
+        let pan = self.pan.after(de);
+        let x = pan.total / self.pan.total - 1.0;
+        let sheet = self.sheet.filter(|_| x.is_finite()).map(|s| s.after(x * (1.0 - 0.5 * x)));
+        Found { e: e + de, pan, sheet }
+    }
+}
+
+/// A root: the pan's potential from its equilibrium, what it gives there, and the sheet.
+struct Found {
+    e: f64,
+    pan: Pan,
+    sheet: Option<AnodeState>,
+}
+
+/// Solves operating points; expects the next potential from the last ones.
 #[derive(Debug, Clone)]
 pub struct Solver<'a> {
     /// What is solved for.
     pub setup: &'a Setup,
-    guess: f64,
+    course: Course,
     /// Trial potentials so far.
     pub trials: u64,
 }
 
 impl<'a> Solver<'a> {
-    /// A solver without a guess.
+    /// A solver that expects nothing yet.
     pub fn new(setup: &'a Setup) -> Self {
-        Self { setup, guess: f64::NAN, trials: 0 }
+        Self { setup, course: Course::default(), trials: 0 }
     }
 
     /// The operating point at a state, on the given segments of the cell's curves.
     pub fn at(&mut self, y: &State, segments: Segments) -> Operating {
         let source = thevenin(self.setup, y, segments);
         let bath = BathState::new(self.setup, y);
-        let anode_equilibrium = self.setup.bath.anode.equilibrium_v(bath.anode_c, bath.f);
+        let anode_equilibrium = self.setup.bath.anode.equilibrium_v(bath.anode, bath.f);
         let back_emf_v = anode_equilibrium - bath.top;
-        let found = if source.open_v > back_emf_v {
-            self.solve(&source, &bath, source.open_v - back_emf_v, anode_equilibrium)
-        } else {
-            (0.0, bath.top, bath.pan(0.0))
+        if source.open_v <= back_emf_v {
+            return finish(&source, &bath, bath.idle(), back_emf_v, anode_equilibrium);
+        }
+        let circuit = Circuit {
+            source: &source,
+            bath: &bath,
+            over: source.open_v - back_emf_v,
+            anode_equilibrium,
         };
+        let expected = self.course.at(y[DEPTH]);
+        let found = self.solve(&circuit, expected);
+        self.course.note(y[DEPTH], found.e);
         finish(&source, &bath, found, back_emf_v, anode_equilibrium)
     }
 
@@ -155,124 +209,160 @@ impl<'a> Solver<'a> {
     pub fn off(&self, y: &State, segments: Segments) -> Operating {
         let source = thevenin(self.setup, y, segments);
         let bath = BathState::new(self.setup, y);
-        let anode_equilibrium = self.setup.bath.anode.equilibrium_v(bath.anode_c, bath.f);
-        let none = (0.0, bath.top, bath.pan(0.0));
-        finish(&source, &bath, none, anode_equilibrium - bath.top, anode_equilibrium)
+        let anode_equilibrium = self.setup.bath.anode.equilibrium_v(bath.anode, bath.f);
+        finish(&source, &bath, bath.idle(), anode_equilibrium - bath.top, anode_equilibrium)
     }
 
-    /// Current, pan potential and what it gives there, for `over` volts of the source beyond
-    /// the back voltage.
-    ///
-    /// The unknown is the pan's potential from its equilibrium on: a wide pan in a bath
-    /// with a trace of silver carries its current within a billionth of a volt.
-    fn solve(
-        &mut self,
-        source: &Thevenin,
-        bath: &BathState,
-        over: f64,
-        anode_equilibrium: f64,
-    ) -> (f64, f64, Pan) {
-        let b = &self.setup.bath;
-        let bare = self.setup.piece.exposed_area;
-        let ohm = source.ohm + bath.bath_ohm + self.setup.leads.resistance;
-        let balance = |e: f64| {
-            let pan = bath.pan(e);
-            let i = pan.total;
-            let (sheet_v, log_slope) = bath.sheet.potential(i / bare, bath.anode_c, bath.f);
-            let g = over - i * ohm - (sheet_v - anode_equilibrium) + e;
-            // The sheet's slope by the pan's potential through d(ln i): without a current the
-            // film's slope by the current has no end.
-            let sheet = if i > 0.0 { log_slope * pan.slope / i } else { 0.0 };
-            (g, 1.0 - pan.slope * ohm - sheet, pan.last_step_v())
-        };
-        if !source.limit.is_finite()
-            && let Some(e) = self.near_the_guess(balance)
-        {
-            let pan = bath.pan(e);
-            return (pan.total, bath.top + e, pan);
+    fn solve(&mut self, circuit: &Circuit, expected: f64) -> Found {
+        let limit = circuit.source.limit;
+        if limit.is_infinite() {
+            return self.root(|e| circuit.balance(e), || circuit.low(limit), expected);
         }
-        // No more can flow than through the resistances alone, nor than the limit, and
-        // hydrogen alone would carry that at `low`: from there on Newton's step is never
-        // lost in an exponential.
-        let most = (over / ohm).min(source.limit);
-        let low = bath.hydrogen_equilibrium_v
-            - b.hydrogen.below_equilibrium_v(most / b.core_area, bath.f);
-        let low = (low - bath.top).min(0.0);
-        if source.limit.is_finite() {
-            // The limit holds when at its current there are still volts left over.
-            let held = |e: f64| {
-                let pan = bath.pan(e);
-                (source.limit - pan.total, -pan.slope, pan.last_step_v())
-            };
-            let reached = held(low).0 <= 0.0;
-            let e = if reached { self.root(held, low) } else { low };
-            if reached && balance(e).0 >= 0.0 {
-                return (source.limit, bath.top + e, bath.pan(e));
-            }
+        // The limit holds when at its current there are still volts left over.
+        let held = |e: f64| circuit.held(e);
+        let at_limit = self.near(held, expected).or_else(|| {
+            let low = circuit.low(limit);
+            (held(low).off <= 0.0).then(|| self.within(held, low, expected))
+        });
+        match at_limit.filter(|found| circuit.left_over(limit, found.e) >= 0.0) {
+            // The limit itself, without the last digits of a root.
+            Some(found) => Found { pan: Pan { total: limit, ..found.pan }, ..found },
+            None => self.root(|e| circuit.balance(e), || circuit.low(limit), expected),
         }
-        let e = self.root(balance, low);
-        let pan = bath.pan(e);
-        (pan.total.min(source.limit), bath.top + e, pan)
     }
 
-    /// Root of a rising function by Newton's method alone, from the last one, where that comes
-    /// to it in a few short steps that never pass equilibrium: nearly always, for a run moves
-    /// on in small steps. Otherwise none, and the bracket is wanted.
-    fn near_the_guess(&mut self, f: impl Fn(f64) -> Trial) -> Option<f64> {
-        let mut e = self.guess;
+    /// Root of a rising function of the pan's potential from its equilibrium on: from where it
+    /// is expected, or else within a bracket whose lower end is `low`.
+    fn root(&mut self, f: impl Fn(f64) -> Trial, low: impl Fn() -> f64, expected: f64) -> Found {
+        match self.near(&f, expected) {
+            Some(found) => found,
+            None => self.within(f, low(), expected),
+        }
+    }
+
+    /// By steps from the expected potential alone, where those come to the root in a few that
+    /// never pass equilibrium: nearly always, for a run moves on in small steps. Otherwise none,
+    /// and the bracket is wanted.
+    fn near(&mut self, f: impl Fn(f64) -> Trial, mut e: f64) -> Option<Found> {
         let mut longest = SHORT_STEP_V;
         for _ in 0..4 {
             if e >= 0.0 || e.is_nan() {
                 return None;
             }
             self.trials += 1;
-            let (g, slope, last) = f(e);
-            let step = g / slope;
+            let trial = f(e);
+            let step = trial.step();
             if step.abs() > longest || step.is_nan() {
                 return None;
             }
-            e -= step;
-            if step.abs() <= last {
-                self.guess = e;
-                return Some(e).filter(|e| *e < 0.0);
+            if step.abs() <= trial.pan.last_step_v() {
+                return Some(trial.after(e, step)).filter(|found| found.e < 0.0);
             }
-            // Newton's method squares its error; one that does not is at a corner.
+            e += step;
+            // Halley's method cubes its error; one that does not is at a corner.
             longest = 0.1 * step.abs();
         }
         None
     }
 
-    /// Root of a rising function between `low` and equilibrium, 0.
-    fn root(&mut self, f: impl Fn(f64) -> Trial, mut low: f64) -> f64 {
+    /// Between `low` and equilibrium, 0.
+    fn within(&mut self, f: impl Fn(f64) -> Trial, mut low: f64, expected: f64) -> Found {
         let mut high = 0.0;
         let inside = |e: f64, low: f64, high: f64| e > low && e < high;
-        let mut e = self.guess;
+        let mut e = expected;
         if !inside(e, low, high) {
             e = 0.5 * (low + high);
         }
         for _ in 0..200 {
             self.trials += 1;
-            let (g, slope, last) = f(e);
-            let newton = e - g / slope;
-            // Converged: Newton's method squares its error, in volts times some tens, so
-            // after a step this short none is left; the bracket, which might turn the step
-            // away for lying on its end, is not asked.
-            if (newton - e).abs() <= last {
-                e = newton;
-                break;
+            let trial = f(e);
+            let step = trial.step();
+            // The bracket, which might turn the last step away for lying on its end, is not
+            // asked.
+            if step.abs() <= trial.pan.last_step_v() {
+                return trial.after(e, step);
             }
-            if g > 0.0 {
+            if trial.off > 0.0 {
                 high = e
             } else {
                 low = e
             }
-            e = if inside(newton, low, high) { newton } else { 0.5 * (low + high) };
+            e = if inside(e + step, low, high) { e + step } else { 0.5 * (low + high) };
             if high - low <= 4.0 * f64::EPSILON * -low {
                 break;
             }
         }
-        self.guess = e;
-        e
+        f(e).after(e, 0.0)
+    }
+}
+
+/// Source, leads and bath in a ring.
+struct Circuit<'a> {
+    source: &'a Thevenin,
+    bath: &'a BathState<'a>,
+    /// Volts of the source beyond the back voltage.
+    over: f64,
+    anode_equilibrium: f64,
+}
+
+impl Circuit<'_> {
+    fn ohm(&self) -> f64 {
+        self.source.ohm + self.bath.bath_ohm + self.bath.setup.leads.resistance
+    }
+
+    fn sheet(&self, current: f64) -> AnodeState {
+        let bare = self.bath.setup.piece.exposed_area;
+        self.bath.sheet.at(current / bare, self.bath.anode, self.bath.f)
+    }
+
+    /// Volts that are left over with the pan at `e` and its current flowing.
+    ///
+    /// The unknown is the pan's potential from its equilibrium on: a wide pan in a bath with a
+    /// trace of silver carries its current within a billionth of a volt.
+    fn balance(&self, e: f64) -> Trial {
+        let (pan, ohm) = (self.bath.pan(e), self.ohm());
+        let i = pan.total;
+        let sheet = self.sheet(i);
+        // The sheet's slope by the pan's potential through ln i: without a current the film's
+        // slope by the current has no end.
+        let (first, second) = sheet.slopes();
+        let (by, bends) = if i > 0.0 {
+            let by = pan.slope / i;
+            (by, pan.bend / i - by * by)
+        } else {
+            (0.0, 0.0)
+        };
+        Trial {
+            off: self.over - i * ohm - (sheet.potential_v - self.anode_equilibrium) + e,
+            slope: 1.0 - pan.slope * ohm - first * by,
+            bend: -pan.bend * ohm - first * bends - second * by * by,
+            pan,
+            sheet: Some(sheet),
+        }
+    }
+
+    /// Current that lacks of the limit with the pan at `e`.
+    fn held(&self, e: f64) -> Trial {
+        let pan = self.bath.pan(e);
+        let (off, slope, bend) = (self.source.limit - pan.total, -pan.slope, -pan.bend);
+        Trial { pan, sheet: None, off, slope, bend }
+    }
+
+    /// Volts that are left over with the limit flowing and the pan at `e`.
+    fn left_over(&self, limit: f64, e: f64) -> f64 {
+        let sheet_v = self.sheet(limit).potential_v - self.anode_equilibrium;
+        self.over - limit * self.ohm() - sheet_v + e
+    }
+
+    /// A potential under any root: no more can flow than through the resistances alone, nor
+    /// than the limit, and hydrogen alone would carry that here; from there on a step is never
+    /// lost in an exponential.
+    fn low(&self, limit: f64) -> f64 {
+        let b = &self.bath.setup.bath;
+        let most = (self.over / self.ohm()).min(limit);
+        let low = self.bath.hydrogen_equilibrium_v
+            - b.hydrogen.below_equilibrium_v(most / b.core_area, self.bath.f);
+        (low - self.bath.top).min(0.0)
     }
 }
 
@@ -320,20 +410,20 @@ impl<'a> BathState<'a> {
     fn new(setup: &'a Setup, y: &State) -> Self {
         let b = &setup.bath;
         let f = constants::inverse_thermal_voltage(y[BATH]);
-        let mut metals = [0.0; METALS];
+        let mut metals = [Dissolved::default(); METALS];
         let mut equilibrium_v = [f64::NEG_INFINITY; METALS];
         for (k, metal) in b.plating.iter().enumerate() {
-            metals[k] = y[METAL + k].max(0.0);
+            metals[k] = Dissolved::of(y[METAL + k].max(0.0));
             equilibrium_v[k] = metal.law.equilibrium_v(metals[k], f);
         }
-        let sum = metals.iter().sum();
+        let sum = Stirring::by(metals.iter().map(|m| m.c).sum());
         let mut limits = [0.0; METALS];
         for (k, metal) in b.plating.iter().enumerate() {
             let film = metal.film.at(b.transfer_beta, y[BATH]);
-            limits[k] = metal.law.limit(film.to_pan(sum), metals[k]);
+            limits[k] = metal.law.limit(film.to_pan(sum), metals[k].c);
         }
         let hydrogen_equilibrium_v = Hydrogen::equilibrium_v(b.ph, f);
-        let there = (0..b.plating.len()).filter(|k| metals[*k] > 0.0);
+        let there = (0..b.plating.len()).filter(|k| metals[*k].c > 0.0);
         let top = there.map(|k| equilibrium_v[k]).fold(hydrogen_equilibrium_v, f64::max);
         let kappa = b.kappa25 * conductivity::temperature_factor(b.kappa_beta, y[BATH]);
         Self {
@@ -345,32 +435,39 @@ impl<'a> BathState<'a> {
             equilibrium_v,
             hydrogen_equilibrium_v,
             top,
-            anode_c: metals[b.anode_index],
+            anode: metals[b.anode_index],
             bath_ohm: b.shape_factor / kappa,
         }
+    }
+
+    /// Nothing flowing.
+    fn idle(&self) -> Found {
+        let sheet = self.sheet.at(0.0, self.anode, self.f);
+        Found { e: 0.0, pan: self.pan(0.0), sheet: Some(sheet) }
     }
 
     /// What the pan gives at `e` V from its equilibrium.
     fn pan(&self, e: f64) -> Pan {
         let b = &self.setup.bath;
         let mut pan = Pan { corner: f64::INFINITY, ..Pan::default() };
+        let mut add = |area: f64, partial: Partial| {
+            pan.total += area * partial.i;
+            pan.slope += area * partial.slope;
+            pan.bend += area * partial.bend;
+        };
         for (k, metal) in b.plating.iter().enumerate() {
             let own = self.equilibrium_v[k] - self.top;
             let partial = metal.law.at(e, own, self.limits[k], self.f);
-            if self.metals[k] > 0.0 {
+            if self.metals[k].c > 0.0 {
                 pan.corner = pan.corner.min((e - own).abs());
             }
-            let area = b.area_of(metal);
-            pan.plating[k] = partial.i;
-            pan.total += area * partial.i;
-            pan.slope += area * partial.slope;
+            pan.plating[k] = partial;
+            add(b.area_of(metal), partial);
         }
         let own = self.hydrogen_equilibrium_v - self.top;
-        let gas = b.hydrogen.at(e, own, self.f);
+        pan.hydrogen = b.hydrogen.at(e, own, self.f);
         pan.corner = pan.corner.min((e - own).abs());
-        pan.hydrogen = gas.i;
-        pan.total += b.core_area * gas.i;
-        pan.slope += b.core_area * gas.slope;
+        add(b.core_area, pan.hydrogen);
         pan
     }
 }
@@ -378,13 +475,17 @@ impl<'a> BathState<'a> {
 fn finish(
     source: &Thevenin,
     bath: &BathState,
-    (current, cathode_v, pan): (f64, f64, Pan),
+    found: Found,
     back_emf_v: f64,
     anode_equilibrium_v: f64,
 ) -> Operating {
     let setup = bath.setup;
     let b = &setup.bath;
-    let anode = bath.sheet.at(current / setup.piece.exposed_area, bath.anode_c, bath.f);
+    let current = found.pan.total.min(source.limit);
+    let bare = setup.piece.exposed_area;
+    let anode = found.sheet.unwrap_or_else(|| bath.sheet.at(current / bare, bath.anode, bath.f));
+    let cathode_v = bath.top + found.e;
+    let pan = found.pan;
     let bath_v = anode.potential_v - cathode_v + current * bath.bath_ohm;
     let limits: f64 = b.plating.iter().zip(bath.limits).map(|(m, l)| b.area_of(m) * l).sum();
     // Seen from the side that a last digit of the current moves less.
@@ -405,9 +506,9 @@ fn finish(
         anode,
         anode_equilibrium_v,
         cathode_v,
-        plating: pan.plating,
+        plating: pan.plating.map(|p| p.i),
         equilibrium_v: bath.equilibrium_v,
-        hydrogen: pan.hydrogen,
+        hydrogen: pan.hydrogen.i,
         hydrogen_equilibrium_v: bath.hydrogen_equilibrium_v,
         cathode_load: if current > 0.0 { current / limits } else { 0.0 },
         cell_v: source.cell_open_v - current / source.parallel * source.cell_ohm,

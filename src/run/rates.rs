@@ -1,6 +1,6 @@
 //! How fast the state changes, at an operating point already solved.
 
-use super::operating::{Operating, Solver};
+use super::operating::Operating;
 use super::setup::{Bath, Pack, Setup};
 use super::state::{
     BATH, BATH_LOSS, CELL_HEAT, CHARGE, CHEMICAL, CONTACT_HEAT, CORE, DEPTH, HELD, LEAD_HEAT,
@@ -10,20 +10,18 @@ use crate::laws::rest_fall::{COPPER_PER_SILVER, Fall};
 use crate::laws::{cell, constants, convection, faraday};
 
 /// Rates of change, each in its unit a second.
-pub fn rates(solver: &Solver, y: &State, at: &Operating) -> State {
-    let setup = solver.setup;
-    let mut dy = [0.0; SIZE];
+pub fn rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
+    *dy = [0.0; SIZE];
     if let Some(pack) = setup.source.pack() {
-        pack_rates(pack, setup.ambient_k, y, at, &mut dy);
+        pack_rates(pack, setup.ambient_k, y, at, dy);
     }
-    bath_rates(setup, y, at, &mut dy);
+    bath_rates(setup, y, at, dy);
     let p = &setup.piece;
     dy[DEPTH] = at.current
         * faraday::depth_per_coulomb(p.equivalent_weight, p.efficiency, p.density, p.exposed_area);
     dy[CHARGE] = at.current;
     dy[LEAD_HEAT] = at.current * at.current * setup.leads.resistance;
     dy[TERMINAL] = at.current * at.source_v;
-    dy
 }
 
 fn pack_rates(pack: &Pack, ambient_k: f64, y: &State, at: &Operating, dy: &mut State) {

@@ -7,8 +7,8 @@ use super::outcome::{Extremes, Silver, Stop, Wells};
 use super::setup::Setup;
 use super::simulate::{March, Precision, RunError};
 use super::state::{
-    BATH, CHARGE, CORE, DEPTH, HELD, LOOSE, LOOSE_TIME, METAL, METALS, ON_TIME, PAN_COPPER, Q1, Q2,
-    SURFACE, TALLY, U, depth_of, shares, start,
+    BATH, CHARGE, CORE, DEPTH, HELD, LOOSE, LOOSE_TIME, METAL, METALS, METALS_END, ON_TIME,
+    PAN_COPPER, Q1, Q2, SURFACE, U, depth_of, shares, start,
 };
 use super::stepper::Step;
 use crate::laws::cell;
@@ -122,7 +122,7 @@ impl<'a> Bench<'a> {
         y[DEPTH] = 0.0;
         if fresh_bath {
             y[BATH] = from[BATH];
-            y[METAL..TALLY].copy_from_slice(&from[METAL..TALLY]);
+            y[METAL..METALS_END].copy_from_slice(&from[METAL..METALS_END]);
         }
         self.march.restart();
         self.march.forget_extremes();
@@ -144,7 +144,7 @@ impl<'a> Bench<'a> {
         for k in [DEPTH, LOOSE, HELD, PAN_COPPER, LOOSE_TIME, ON_TIME] {
             y[k] = from[k];
         }
-        y[METAL..TALLY].copy_from_slice(&from[METAL..TALLY]);
+        y[METAL..METALS_END].copy_from_slice(&from[METAL..METALS_END]);
         self.march.switch(false);
     }
 

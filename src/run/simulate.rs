@@ -1,13 +1,14 @@
 //! The run itself: from a resolved setup through adaptive steps to an honest stop.
 
 use super::events::{self, Margins};
+use super::exchange::Exchange;
 use super::operating::{Operating, Solver};
 use super::outcome::{Extremes, Run, Stop, Work};
 use super::rates::rates;
 use super::setup::{Setup, Source};
 use super::state::{
-    BATH, CORE, DEPTH, HELD, LOOSE, LOOSE_TIME, METAL, METALS, ON_TIME, PAN_COPPER, Q1, SIZE,
-    SURFACE, Segments, State, TALLY, U, start,
+    BATH, CORE, DEPTH, HELD, LOOSE, LOOSE_TIME, METAL, METALS, METALS_END, ON_TIME, PAN_COPPER, Q1,
+    SIZE, SURFACE, Segments, State, TALLY, U, start,
 };
 use super::stepper::Step;
 use crate::laws::cell;
@@ -58,6 +59,9 @@ const FIRST_STEP_S: f64 = 1e-3;
 /// First step after a rest, s, and first step of a rest: only slow things change.
 const AGAIN_STEP_S: f64 = 0.1;
 const OFF_STEP_S: f64 = 1.0;
+/// Relative tolerance up to which steps are so short anyway that the exchange of heat in the cells
+/// is as well taken explicitly.
+const EXPLICIT: f64 = 1e-7;
 const SMALLEST_STEP_S: f64 = 1e-9;
 /// Most steps between two switches of the current.
 const MOST_STEPS: u64 = 2_000_000;
@@ -105,6 +109,9 @@ pub(super) struct March<'a> {
     pub(super) setup: &'a Setup,
     relative: f64,
     floors: State,
+    exchange: Option<Exchange>,
+    /// Slope of what drives the exchange of heat in the cells, where the last step told it, K/s2.
+    drive_slope: Option<f64>,
     pub(super) solver: Solver<'a>,
     pub(super) t: f64,
     pub(super) y: State,
@@ -135,13 +142,16 @@ impl<'a> March<'a> {
         let segments = Segments::of(setup, &y);
         let mut solver = Solver::new(setup);
         let at = solver.at(&y, segments);
-        let dy = rates(&solver, &y, &at);
+        let mut dy = [0.0; SIZE];
+        rates(setup, &y, &at, &mut dy);
         let segments = events::next_segments(setup, &y, &dy);
         let extremes = Extremes { limited: (limited(setup, &at), false), ..Extremes::NONE };
         let mut march = Self {
             setup,
             relative: precision.relative,
             floors: floors(setup, &y),
+            exchange: Exchange::of(setup).filter(|_| precision.relative > EXPLICIT),
+            drive_slope: None,
             solver,
             t: 0.0,
             y,
@@ -179,13 +189,13 @@ impl<'a> March<'a> {
             (true, true) => AGAIN_STEP_S,
             (false, _) => OFF_STEP_S,
         };
+        let mut step = Step::at_rest(self.at);
         while self.t < until {
             let last = until - self.t;
-            let (step, next) = self.accepted(h.min(last))?;
-            h = next;
+            h = self.accepted(h.min(last), &mut step)?;
             let hit = self.first_hit(&step);
             let Some(hit) = hit else {
-                self.advance(step, &mut observe);
+                self.advance(&step, &mut observe);
                 if until - self.t < 1e-9 * until {
                     self.t = until; // rounding of the last step's sum
                 }
@@ -193,14 +203,15 @@ impl<'a> March<'a> {
             };
             let Some(which) = hit.stop else {
                 let h = (hit.share * step.h).max(SMALLEST_STEP_S);
-                let cut = self.step(h);
-                self.advance(cut, &mut observe);
+                self.step(h, &mut step);
+                self.advance(&step, &mut observe);
                 self.segments = events::next_segments(self.setup, &self.y, &self.dy);
                 self.restart();
                 continue;
             };
-            let cut = self.cut_at_stop(&step, &hit, which);
-            self.advance(cut, &mut observe);
+            let mut cut = step.clone();
+            self.cut_at_stop(&step, &hit, which, &mut cut);
+            self.advance(&cut, &mut observe);
             // The event chosen has come; another may have come with it and go first.
             let stop = events::come(&self.margins()).unwrap_or(events::WATCHED[which]);
             return Ok(Some(stop));
@@ -260,26 +271,29 @@ impl<'a> March<'a> {
         events::margins(self.setup, &self.y, &self.at)
     }
 
-    fn step(&mut self, h: f64) -> Step {
+    /// `step` becomes that of length `h` from here.
+    fn step(&mut self, h: f64, step: &mut Step) {
+        let exchange = (self.exchange, self.drive_slope);
         let (solver, segments, on) = (&mut self.solver, self.segments, self.on);
         self.work.evaluations += 6;
-        Step::take(self.t, h, &self.y, &self.dy, &mut |y| {
+        step.take((self.t, h), &self.y, &self.dy, exchange, &mut |y, dy| {
             let at = if on { solver.at(y, segments) } else { solver.off(y, segments) };
-            (rates(solver, y, &at), at)
-        })
+            rates(solver.setup, y, &at, dy);
+            at
+        });
     }
 
-    /// A step within tolerance, no longer than `h`, and the length to try next.
-    fn accepted(&mut self, mut h: f64) -> Result<(Step, f64), RunError> {
+    /// `step` becomes one within tolerance, no longer than `h`; the length to try next.
+    fn accepted(&mut self, mut h: f64, step: &mut Step) -> Result<f64, RunError> {
         loop {
             if self.work.steps + self.work.rejected - self.before > MOST_STEPS {
                 return Err(RunError { time_s: self.t, what: "too many steps" });
             }
-            let step = self.step(h);
+            self.step(h, step);
             let error = step.error(TALLY, self.relative, &self.floors);
             let factor = if error > 0.0 { 0.9 * libm::exp(-0.2 * libm::log(error)) } else { 5.0 };
             if error <= 1.0 {
-                return Ok((step, h * factor.clamp(0.2, 5.0)));
+                return Ok(h * factor.clamp(0.2, 5.0));
             }
             self.work.rejected += 1;
             h *= factor.clamp(0.1, 0.9);
@@ -289,18 +303,18 @@ impl<'a> March<'a> {
         }
     }
 
-    fn advance(&mut self, step: Step, observe: &mut impl FnMut(&Step, Segments)) {
-        observe(&step, self.segments);
+    fn advance(&mut self, step: &Step, observe: &mut impl FnMut(&Step, Segments)) {
+        observe(step, self.segments);
         if self.setup.source.pack().is_some() {
             for share in [0.25, 0.5, 0.75] {
-                self.note_peaks(step.pair_between(share, (CORE, SURFACE)));
+                self.note_peaks(step.warmth_between(share));
             }
         }
-        self.note_bloom(&step);
+        self.note_bloom(step);
         if self.dy[BATH] * step.last_rates()[BATH] < 0.0 {
             // Warmest or coldest within the step.
             for share in [0.2, 0.4, 0.6, 0.8] {
-                let bath = step.pair_between(share, (BATH, BATH)).0;
+                let bath = step.one_between(share, BATH);
                 self.extremes.bath_k = self.extremes.bath_k.max(bath);
             }
         }
@@ -308,6 +322,7 @@ impl<'a> March<'a> {
         self.y = step.to;
         self.dy = *step.last_rates();
         self.at = step.at;
+        self.drive_slope = step.within.map(|within| within.end_slope);
         self.note_peaks((step.to[CORE], step.to[SURFACE]));
         self.note_extremes();
         self.work.steps += 1;
@@ -321,7 +336,8 @@ impl<'a> March<'a> {
         } else {
             solver.off(&self.y, self.segments)
         };
-        self.dy = rates(&self.solver, &self.y, &self.at);
+        rates(self.setup, &self.y, &self.at, &mut self.dy);
+        self.drive_slope = None;
         self.work.evaluations += 1;
     }
 
@@ -400,28 +416,42 @@ impl<'a> March<'a> {
 
     /// The step cut where margin `which` comes to zero, by true steps rather than the
     /// interpolant, which is an order less good.
-    fn cut_at_stop(&mut self, step: &Step, hit: &Hit, which: usize) -> Step {
+    fn cut_at_stop(&mut self, step: &Step, hit: &Hit, which: usize, cut: &mut Step) {
         let setup = self.setup;
         let margin = |s: &Step| events::margins(setup, &s.to, &s.at)[which];
         let tolerance = TIME_TOLERANCE_S.min(1e-3 * step.h);
         let (low, f_low) = (hit.before.0 * step.h, hit.before.1[which]);
-        let mut high = (hit.share * step.h + tolerance).min(step.h);
-        let mut best = self.step(high);
-        while margin(&best) > 0.0 && high < step.h {
-            high = (2.0 * high - low).min(step.h);
-            best = self.step(high);
+        // Twice nearly always does: to where the interpolant has it, and from there by the slope.
+        let mut h = hit.share * step.h;
+        for _ in 0..3 {
+            self.step(h, cut);
+            let left = margin(cut);
+            let further = left * (h - low) / (f_low - left);
+            if further.abs() <= tolerance {
+                return;
+            }
+            h = (h + further).min(step.h);
+            if h <= low || h.is_nan() {
+                break;
+            }
         }
-        let f_high = margin(&best).min(0.0);
+        let mut high = (hit.share * step.h + tolerance).min(step.h);
+        self.step(high, cut);
+        while margin(cut) > 0.0 && high < step.h {
+            high = (2.0 * high - low).min(step.h);
+            self.step(high, cut);
+        }
+        let f_high = margin(cut).min(0.0);
         // The root's end past zero is the last step that came out so.
+        let mut trial = cut.clone();
         events::root(low, f_low, high, f_high, tolerance, |h| {
-            let s = self.step(h);
-            let left = margin(&s);
+            self.step(h, &mut trial);
+            let left = margin(&trial);
             if left <= 0.0 {
-                best = s;
+                std::mem::swap(cut, &mut trial);
             }
             left
         });
-        best
     }
 
     fn note_peaks(&mut self, (core, surface): (f64, f64)) {
@@ -502,7 +532,7 @@ fn floors(setup: &Setup, y: &State) -> State {
     let charge = worth * piece.density * FARADAY / piece.equivalent_weight;
     let plated = 0.1 * charge / FARADAY;
     (floors[LOOSE], floors[HELD], floors[PAN_COPPER]) = (plated, plated, plated);
-    for (floor, c) in floors[METAL..TALLY].iter_mut().zip(&y[METAL..TALLY]) {
+    for (floor, c) in floors[METAL..METALS_END].iter_mut().zip(&y[METAL..METALS_END]) {
         *floor = 1.0 + 0.1 * c;
     }
     floors

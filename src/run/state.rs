@@ -20,22 +20,26 @@ pub const U: usize = 2;
 pub const CORE: usize = 3;
 /// Surface temperature, K.
 pub const SURFACE: usize = 4;
-/// Depth that the charge is worth over the bare area, m.
-pub const DEPTH: usize = 5;
 /// Bath temperature, K.
-pub const BATH: usize = 6;
-/// Silver loose on the pan, mol.
-pub const LOOSE: usize = 7;
-/// Silver held on the pan, mol.
-pub const HELD: usize = 8;
-/// Copper plated on the pan, mol.
-pub const PAN_COPPER: usize = 9;
-/// Integral of the loose share over the time with the current on, s.
-pub const LOOSE_TIME: usize = 10;
+pub const BATH: usize = 5;
 /// Dissolved plating metals, mol/m3: of the piece's own, under it while the current is on.
-pub const METAL: usize = 11;
-/// The first tally; everything from here on is summed up but steers nothing.
-pub const TALLY: usize = METAL + METALS;
+pub const METAL: usize = 6;
+/// Behind the last of them.
+pub const METALS_END: usize = METAL + METALS;
+/// Depth that the charge is worth over the bare area, m.
+pub const DEPTH: usize = METALS_END;
+/// Behind what rates and operating point hang on: what follows is added up alone.
+pub const FED: usize = DEPTH + 1;
+/// Silver loose on the pan, mol.
+pub const LOOSE: usize = FED;
+/// Silver held on the pan, mol.
+pub const HELD: usize = FED + 1;
+/// Copper plated on the pan, mol.
+pub const PAN_COPPER: usize = FED + 2;
+/// Integral of the loose share over the time with the current on, s.
+pub const LOOSE_TIME: usize = FED + 3;
+/// The first tally; everything from here on steers not even the length of a step.
+pub const TALLY: usize = FED + 4;
 /// Charge through the bath, C.
 pub const CHARGE: usize = TALLY;
 /// Heat of all cells without its entropic part, J.
@@ -103,7 +107,7 @@ pub fn start(setup: &Setup) -> State {
     y[CORE] = setup.ambient_k;
     y[SURFACE] = setup.ambient_k;
     y[BATH] = setup.bath.temperature_k;
-    for (slot, metal) in y[METAL..TALLY].iter_mut().zip(&setup.bath.plating) {
+    for (slot, metal) in y[METAL..METALS_END].iter_mut().zip(&setup.bath.plating) {
         *slot = metal.c0;
     }
     y

@@ -5,11 +5,11 @@
 
 #![allow(clippy::excessive_precision)] // the paper's digits, one more here and there than f64's
 
+use super::exchange::{Exchange, Within};
 use super::operating::Operating;
-use super::state::{SIZE, State};
+use super::state::{CORE, FED, SIZE, SURFACE, State};
 
-/// Nodes; the rates do not depend on time, so only the tests ask for them.
-#[cfg(test)]
+/// Nodes.
 const C: [f64; 6] = [0.161, 0.327, 0.9, 0.980_025_540_904_509_7, 1.0, 1.0];
 /// Stage coefficients; the last row is the fifth-order solution.
 const A: [[f64; 6]; 6] = [
@@ -52,6 +52,10 @@ const E: [f64; 7] = [
     1.0 / 66.0,
 ];
 
+/// How much more the error of the exchange of heat counts than others: the cells' resistance hangs
+/// on it, and it is an order less good than the rest.
+const EXCHANGE_WEIGHS: f64 = 4.0;
+
 /// One step with all its stages.
 #[derive(Debug, Clone)]
 pub struct Step {
@@ -65,39 +69,55 @@ pub struct Step {
     pub to: State,
     /// Operating point at its end.
     pub at: Operating,
+    /// Core and surface of the cells, where the step is long against their exchange of heat.
+    pub within: Option<Within>,
     k: [State; 7],
 }
 
-/// Rates and operating point at a state.
-pub type Evaluated = (State, Operating);
-
 impl Step {
-    /// Takes one step of length `h` from `from`, where the rates are `first`.
+    /// Room for a step.
+    pub fn at_rest(at: Operating) -> Self {
+        let nothing = [0.0; SIZE];
+        Self { t: 0.0, h: 0.0, from: nothing, to: nothing, at, within: None, k: [nothing; 7] }
+    }
+
+    /// Becomes the step of length `h` from `from`, where the rates are `first`. `f` puts the rates
+    /// at a state in place and tells the operating point; of the state it must read the part
+    /// [`FED`] alone. `exchange`: that of the cells, and the slope of what drives it.
     pub fn take(
-        t: f64,
-        h: f64,
+        &mut self,
+        (t, h): (f64, f64),
         from: &State,
         first: &State,
-        f: &mut impl FnMut(&State) -> Evaluated,
-    ) -> Self {
-        let mut k = [[0.0; SIZE]; 7];
-        k[0] = *first;
-        let mut to = *from;
-        let mut at = None;
-        for (stage, row) in A.iter().enumerate() {
-            to = *from;
-            for (weight, rates) in row.iter().zip(&k).take(stage + 1) {
+        exchange: (Option<Exchange>, Option<f64>),
+        f: &mut impl FnMut(&State, &mut State) -> Operating,
+    ) {
+        (self.t, self.h, self.from, self.k[0]) = (t, h, *from, *first);
+        self.within = exchange.0.and_then(|of| Within::new(of, h, (from, first), exchange.1));
+        for (stage, (row, c)) in A.iter().zip(C).enumerate() {
+            let last = stage + 1 == A.len();
+            // What nothing hangs on is added up at the end.
+            let size = if last { SIZE } else { FED };
+            let mut to = *from;
+            for (weight, rates) in row.iter().zip(&self.k).take(stage + 1) {
                 let hw = h * weight;
-                for (x, r) in to.iter_mut().zip(rates) {
+                for (x, r) in to[..size].iter_mut().zip(&rates[..size]) {
                     *x += hw * r;
                 }
             }
-            let (rates, point) = f(&to);
-            k[stage + 1] = rates;
-            at = Some(point);
+            match &self.within {
+                Some(within) if last => within.whole(1.0, &mut to),
+                Some(within) => within.stage(c, &mut to),
+                None => {}
+            }
+            self.at = f(&to, &mut self.k[stage + 1]);
+            match &mut self.within {
+                Some(within) if last => within.end(&to, &self.k[6]),
+                Some(within) => within.note(c, &to, &self.k[stage + 1]),
+                None => {}
+            }
+            self.to = to;
         }
-        let at = at.unwrap_or_else(|| f(from).1); // the loop always sets it
-        Self { t, h, from: *from, to, at, k }
     }
 
     /// Rates at the end.
@@ -107,11 +127,22 @@ impl Step {
 
     /// Largest estimated error over its tolerance, of the states before `count`.
     pub fn error(&self, count: usize, relative: f64, floors: &State) -> f64 {
+        let mut errors = [0.0; SIZE];
+        for (e, k) in E.iter().zip(&self.k) {
+            let he = self.h * e;
+            for (sum, k) in errors[..count].iter_mut().zip(k) {
+                *sum += he * k;
+            }
+        }
+        if let Some(within) = &self.within {
+            let both =
+                within.mean_error((errors[CORE], errors[SURFACE])) + EXCHANGE_WEIGHS * within.error;
+            (errors[CORE], errors[SURFACE]) = (both, both);
+        }
         let mut worst: f64 = 0.0;
-        for i in 0..count {
-            let error: f64 = E.iter().zip(&self.k).map(|(e, k)| e * k[i]).sum();
+        for (i, error) in errors[..count].iter().enumerate() {
             let size = self.from[i].abs().max(self.to[i].abs()) + floors[i];
-            let ratio = (self.h * error).abs() / (relative * size);
+            let ratio = error.abs() / (relative * size);
             if ratio.is_nan() {
                 return f64::INFINITY;
             }
@@ -120,8 +151,23 @@ impl Step {
         worst
     }
 
-    /// Two of the state's values at the share `x` of the step, as [`Step::between`].
-    pub fn pair_between(&self, x: f64, (a, b): (usize, usize)) -> (f64, f64) {
+    /// Core and surface at the share `x` of the step, as [`Step::between`].
+    pub fn warmth_between(&self, x: f64) -> (f64, f64) {
+        let (core, surface) = self.pair_between(x, (CORE, SURFACE));
+        let mut y = self.from;
+        (y[CORE], y[SURFACE]) = (core, surface);
+        if let Some(within) = &self.within {
+            within.whole(x, &mut y);
+        }
+        (y[CORE], y[SURFACE])
+    }
+
+    /// One of the state's values at the share `x` of the step, as [`Step::between`].
+    pub fn one_between(&self, x: f64, which: usize) -> f64 {
+        self.pair_between(x, (which, which)).0
+    }
+
+    fn pair_between(&self, x: f64, (a, b): (usize, usize)) -> (f64, f64) {
         let (mut first, mut second) = (0.0, 0.0);
         for (w, k) in interpolant(x).iter().zip(&self.k) {
             first += w * k[a];
@@ -139,6 +185,9 @@ impl Step {
             for (y, r) in y.iter_mut().zip(k) {
                 *y += hw * r;
             }
+        }
+        if let Some(within) = &self.within {
+            within.whole(x, &mut y);
         }
         y
     }

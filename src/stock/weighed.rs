@@ -35,6 +35,21 @@ pub fn allowed(bath: &Bath) -> String {
     )
 }
 
+/// How strong a bath is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Strength {
+    /// Its concentration.
+    pub is: MolarConcentration,
+    /// Crystal water of the form of the salt that is weighed, where it was named.
+    pub form: Option<f64>,
+}
+
+impl Strength {
+    fn of(is: MolarConcentration) -> Self {
+        Self { is, form: None }
+    }
+}
+
 /// Molar concentrations in words, mol/m3.
 const IN_WORDS: [(&str, f64); 4] = [
     ("half molar", 500.0),
@@ -48,15 +63,15 @@ const IN_WORDS: [(&str, f64); 4] = [
 ///
 /// # Errors
 /// When it is neither, or does not say with how much crystal water the salt is weighed.
-pub fn parse(text: &str, bath: &Bath) -> Result<MolarConcentration, Misread> {
+pub fn parse(text: &str, bath: &Bath) -> Result<Strength, Misread> {
     let told = |e: Misread| Misread { allowed: allowed(bath), ..e };
     let plain = text.trim().to_lowercase();
     if let Some((_, c)) = IN_WORDS.iter().find(|(words, _)| plain == *words) {
-        return Ok(MolarConcentration::from_si(*c));
+        return Ok(Strength::of(MolarConcentration::from_si(*c)));
     }
     let (weight, formula) = match by_weight(text).map_err(told)? {
         Some(found) => found,
-        None => return read(text).map_err(told),
+        None => return read(text).map(Strength::of).map_err(told),
     };
     let wrong = |why: &str| Misread {
         found: format!("\"{}\"{why}", short(text.trim())),
@@ -81,7 +96,8 @@ pub fn parse(text: &str, bath: &Bath) -> Result<MolarConcentration, Misread> {
             w * law.density(w, MOLARITY_AT_C) / dry
         }
     };
-    Ok(MolarConcentration::from_si(per_m3))
+    let form = (!formula.is_empty()).then_some(water);
+    Ok(Strength { is: MolarConcentration::from_si(per_m3), form })
 }
 
 /// How a salt was weighed.
@@ -120,13 +136,14 @@ fn by_weight(text: &str) -> Result<Option<(Weight, String)>, Misread> {
     Ok(Some((Weight::PerVolume(mass.si() / volume.si()), format!("{before}{after}"))))
 }
 
-/// The salt in every form that is sold: its formula, and how much a mole of the salt weighs in
-/// it, kg/mol; the dry salt where stock knows no other.
-pub fn sold(bath: &Bath) -> Vec<(&str, f64)> {
+/// The salt in every form that is sold, or the one whose crystal water was named: its formula, and
+/// how much a mole of the salt weighs in it, kg/mol; the dry salt where stock knows no other.
+pub fn sold(bath: &Bath, named: Option<f64>) -> Vec<(&str, f64)> {
     let dry = bath.molar_mass.is.si();
     let form = |formula: &'_ String| Some(dry + water_of(formula, salt(bath))? * WATER_KG_PER_MOL);
     let list = bath.as_sold.iter().filter_map(|f| Some((f.as_str(), form(f)?)));
-    let list: Vec<_> = list.collect();
+    let list: Vec<_> =
+        list.filter(|(f, _)| named.is_none() || water_of(f, salt(bath)) == named).collect();
     if list.is_empty() { vec![(salt(bath), dry)] } else { list }
 }
 
@@ -160,7 +177,7 @@ mod tests {
     fn by_weight_with_the_water_that_is_said() {
         let stock = Stock::builtin().unwrap();
         let of = |bath: &str, text: &str| {
-            parse(text, find(&stock.baths, bath).unwrap()).map(|c| c.si() / 1000.0)
+            parse(text, find(&stock.baths, bath).unwrap()).map(|c| c.is.si() / 1000.0)
         };
         // Molar masses as on labels: CuSO4.5H2O 249.69, Cu(NO3)2.3H2O 241.60, Cu(NO3)2.2.5H2O
         // 232.59, CuSO4 159.61, NaCl 58.44 g/mol.

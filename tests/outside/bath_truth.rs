@@ -6,7 +6,7 @@ use super::check::{Basis, Check, Expected, Known, Tolerance, assert_all};
 use super::laplace::{Grid, about_edge, core_area, graded};
 use restbite::laws::constants::FARADAY;
 use restbite::laws::core_area::Landing;
-use restbite::laws::film::Film;
+use restbite::laws::film::{Film, Stirring};
 use restbite::laws::free_convection::{FENECH_TOBIAS, LLOYD_MORAN, Salt, WRAGG};
 use restbite::laws::rest_fall::Fall;
 use restbite::laws::slab::Face;
@@ -79,7 +79,7 @@ fn face() -> Vec<Check> {
 
 /// Limiting current of copper, A/m2.
 fn limit(k1: f64, t_k: f64, c: f64) -> f64 {
-    2.0 * FARADAY * still(k1, t_k).to_pan(c) * c
+    2.0 * FARADAY * still(k1, t_k).to_pan(Stirring::by(c)) * c
 }
 
 fn pan() -> Vec<Check> {

@@ -3,8 +3,8 @@
 use super::check::{Basis, Check, Expected, Known, Tolerance, assert_all};
 use restbite::laws::anode::Anode;
 use restbite::laws::cathode::{Hydrogen, Plating};
-use restbite::laws::constants::inverse_thermal_voltage;
-use restbite::laws::film::Film;
+use restbite::laws::constants::{Dissolved, inverse_thermal_voltage};
+use restbite::laws::film::{Film, Stirring};
 use restbite::stock::{AnodeData, CathodeData, Electrodes, Stock, find};
 use restbite::units::Quantity;
 use std::sync::LazyLock;
@@ -94,10 +94,12 @@ fn nernst(electrodes: &Electrodes) -> Vec<Check> {
     let f = inverse_thermal_voltage(ROOM_K);
     let decade = |symbol, f| {
         let a = anode(electrodes, symbol);
-        1e3 * (a.equilibrium_v(1000.0, f) - a.equilibrium_v(100.0, f))
+        1e3 * (a.equilibrium_v(Dissolved::of(1000.0), f) - a.equilibrium_v(Dissolved::of(100.0), f))
     };
     let copper = plating(electrodes, "Cu");
-    let pan = 1e3 * (copper.equilibrium_v(1000.0, f) - copper.equilibrium_v(100.0, f));
+    let pan = 1e3
+        * (copper.equilibrium_v(Dissolved::of(1000.0), f)
+            - copper.equilibrium_v(Dissolved::of(100.0), f));
     let ph = 1e3 * (Hydrogen::equilibrium_v(3.0, f) - Hydrogen::equilibrium_v(4.0, f));
     vec![
         basis.value("silver sheet, a decade of concentration, 25 degC", 59.16, decade("Ag", f)),
@@ -132,8 +134,10 @@ fn tafel(electrodes: &Electrodes) -> Vec<Check> {
     let plate = slope(&|e| copper.at(e, 0.0, endless, f).i);
     let gas = slope(&|e| hydrogen.at(e, 0.0, f).i);
     let sheet = anode(electrodes, "Cu");
-    let dissolve =
-        1e3 * (sheet.at(1e6, 1e3, f).activation_v - sheet.at(1e4, 1e3, f).activation_v) / 2.0;
+    let dissolve = 1e3
+        * (sheet.at(1e6, Dissolved::of(1e3), f).activation_v
+            - sheet.at(1e4, Dissolved::of(1e3), f).activation_v)
+        / 2.0;
     vec![
         range.check("copper plating", Expected::Between(118.0, 120.0), plate),
         range.check("hydrogen", Expected::Between(118.0, 120.0), gas),
@@ -154,7 +158,7 @@ fn small_currents(electrodes: &Electrodes) -> Vec<Check> {
     // R_ct = RT/(n F i0).
     let rct = |n: f64, i0: f64| 1e4 / (n * f * i0);
     let silver = anode(electrodes, "Ag");
-    let at_sheet = 1e4 * silver.at(1e-2, 1e3, f).activation_v / 1e-2;
+    let at_sheet = 1e4 * silver.at(1e-2, Dissolved::of(1e3), f).activation_v / 1e-2;
     let copper = plating(electrodes, "Cu");
     let endless = copper.limit(1e9, 1000.0);
     let at_pan = 1e4 * 1e-6 / copper.at(-1e-6, 0.0, endless, f).i;
@@ -176,7 +180,7 @@ fn small_currents(electrodes: &Electrodes) -> Vec<Check> {
         full.value(
             "activation of the copper sheet at 50 times i0",
             1e3 * eta,
-            1e3 * sheet.at(50.0 * sheet.i0, 1e3, f).activation_v,
+            1e3 * sheet.at(50.0 * sheet.i0, Dissolved::of(1e3), f).activation_v,
         ),
     ]
 }
@@ -202,7 +206,7 @@ fn film(electrodes: &Electrodes) -> Vec<Check> {
     };
     let f = inverse_thermal_voltage(ROOM_K);
     let (copper, sheet) = (plating(electrodes, "Cu"), anode(electrodes, "Cu"));
-    let limit = copper.limit(still().to_pan(100.0), 100.0);
+    let limit = copper.limit(still().to_pan(Stirring::by(100.0)), 100.0);
     vec![
         range.check(
             "limiting current, 0.1 mol/L, still",
@@ -212,7 +216,7 @@ fn film(electrodes: &Electrodes) -> Vec<Check> {
         closed.value(
             "copper at the sheet, 0.1 mol/L in the bath",
             0.2,
-            1e-3 * sheet.at(limit, 100.0, f).surface,
+            1e-3 * sheet.at(limit, Dissolved::of(100.0), f).surface,
         ),
     ]
 }

@@ -15,6 +15,7 @@ use crate::advice::spread::options::{OptionSpread, chances};
 use crate::advice::verdict::{Chances, Verdict};
 use crate::job::{Job, Source};
 use crate::laws::constants::FARADAY;
+use crate::laws::film::Stirring;
 use crate::run::{Stop, Trace};
 use crate::stock::Stock;
 
@@ -219,7 +220,7 @@ pub fn current_borne(case: &Case) -> f64 {
     let at = a.film.at(bath.transfer_beta, bath.temperature_k);
     let film = bath.solubility.filter(|_| !case.bounds.sheds).map_or(f64::INFINITY, |film| {
         let dc = (film - bulk).max(0.0);
-        dc * at.to_pan(dc) * a.n * FARADAY / a.charge_share
+        dc * at.to_pan(Stirring::by(dc)) * a.n * FARADAY / a.charge_share
     });
     case.setup.piece.exposed_area * case.bounds.density().min(0.98 * film)
 }

@@ -2,14 +2,15 @@
 //!
 //! Each is solved for: stepped away from the job's value until some source passes, then
 //! halved between the last value that fails and the first that passes, to a fiftieth of
-//! the change; so a tenth less of it does not do, which is tried against every source. What
-//! is said is rounded to what a clock or a ruler shows, on the far side of what was solved,
-//! and it is that value which is checked.
+//! the change; so a tenth less of it does not do, which is tried against every source. That
+//! source just does it in the nominal run, which is to say about every other time: what is said
+//! goes on from there to the first value at which most draws do it too, rounded to what a clock
+//! or a ruler shows, and it is that value which is checked.
 
 use super::candidates::{LARGER_SIZES, candidates};
 use super::change::{Change, Knob};
 use super::judge::Judged;
-use super::search::{judge_all, search};
+use super::search::{LOOKED, first_that_holds, judge_all};
 use super::supply::supplies;
 use crate::advice::error::AdviceError;
 use crate::job::{Bare, Job, Source};
@@ -23,19 +24,46 @@ use crate::units::{Area, Length, MolarConcentration, Quantity, Share, Time};
 /// When stock lacks a number or a run cannot be worked out.
 pub fn least_changes(job: &Job, stock: &Stock) -> Result<Vec<Change>, AdviceError> {
     let mut list = Vec::new();
-    for (knob, probes) in [
+    for (knob, probes) in knobs() {
+        list.extend(solve(job, stock, knob, &probes, None)?);
+    }
+    list.extend(stirred(job, stock)?);
+    Ok(in_order(list))
+}
+
+/// Stirring, gap and strength, each alone, with which one source does the job: what costs next to
+/// nothing, the least first.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn free_changes(job: &Job, stock: &Stock, own: &Source) -> Result<Vec<Change>, AdviceError> {
+    let among = std::slice::from_ref(own);
+    let mut list = Vec::new();
+    for (knob, probes) in knobs().into_iter().filter(|(knob, _)| knob.free()) {
+        list.extend(solve(job, stock, knob, &probes, Some(among))?);
+    }
+    if !job.bath.stirred {
+        let held = that_holds(job, stock, Knob::Stirring, 1.0, among)?;
+        list.extend(held.map(|source| stirring(job, source)));
+    }
+    Ok(in_order(list))
+}
+
+/// What is solved for, and the values tried on the way, as shares of the job's or as counts.
+fn knobs() -> [(Knob, Vec<f64>); 6] {
+    [
         (Knob::Time, [1.5, 2.0, 4.0, 8.0, 16.0, 32.0].to_vec()),
         (Knob::Gap, [1.15, 1.4, 1.8, 2.5, 4.0, 8.0].to_vec()),
         (Knob::Gap, [0.85, 0.65, 0.45, 0.3, 0.15, 0.08, 0.04, 0.02].to_vec()),
         (Knob::Strength, [1.2, 1.5, 2.0, 3.0, 5.0, 8.0].to_vec()),
         (Knob::Cells, LARGER_SIZES.iter().map(|n| f64::from(*n)).collect()),
         (Knob::Bare, [0.85, 0.65, 0.5, 0.35, 0.2, 0.1, 0.05].to_vec()),
-    ] {
-        list.extend(solve(job, stock, knob, &probes)?);
-    }
-    list.extend(stirred(job, stock)?);
+    ]
+}
+
+/// What costs nothing first, and the least change; one of each key.
+fn in_order(mut list: Vec<Change>) -> Vec<Change> {
     let size = |c: &Change| libm::log(c.values.1 / c.values.0).abs();
-    // What costs nothing comes first.
     list.sort_by(|a, b| (!a.knob.free()).cmp(&!b.knob.free()).then(size(a).total_cmp(&size(b))));
     // Of a wider and a narrower gap the lesser change is enough.
     let mut seen = Vec::new();
@@ -45,7 +73,7 @@ pub fn least_changes(job: &Job, stock: &Stock) -> Result<Vec<Change>, AdviceErro
             true
         }
     });
-    Ok(list)
+    list
 }
 
 /// Stirring, where the bath is still: it keeps salt films off, and costs nothing.
@@ -55,15 +83,19 @@ fn stirred(job: &Job, stock: &Stock) -> Result<Option<Change>, AdviceError> {
     }
     let mut stirred = job.clone();
     stirred.bath.stirred = true;
-    let sizing = search(&stirred, stock)?;
-    Ok(sizing.chosen().map(|o| Change {
+    let found = first_that_holds(&stirred, stock)?;
+    Ok(found.map(|o| stirring(job, o.case.source)))
+}
+
+fn stirring(job: &Job, source: Source) -> Change {
+    Change {
         knob: Knob::Stirring,
         key: Knob::Stirring.key(job),
         from: "false".into(),
         to: "true".into(),
         values: (1.0, 1.0), // no amount, so it comes first
-        source: o.case.source.clone(),
-    }))
+        source,
+    }
 }
 
 impl Knob {
@@ -168,22 +200,66 @@ impl Knob {
 /// A share by which the page's three figures may miss a value.
 const FIGURES: f64 = 3e-3;
 
-/// The nearest value beyond the solved one that is said as it is, and that passes; none where
-/// the room in which it does is narrower than any step.
+/// Values that are tried beyond the solved one, and how much further each is than the last.
+const BEYOND: i32 = 12;
+const FURTHER: f64 = 0.03;
+
+/// The nearest value beyond the solved one that is said as it is, and at which a source does it,
+/// draws and all; none where the room in which it does is narrower than any step.
 fn sayable(
     job: &Job,
     stock: &Stock,
     knob: Knob,
-    (from, solved): (f64, f64),
-) -> Result<Option<(f64, Vec<Source>)>, AdviceError> {
+    (up, solved): (bool, f64),
+    among: Option<&[Source]>,
+) -> Result<Option<(f64, Source)>, AdviceError> {
     for step in knob.steps(job, solved) {
-        let whole = solved / step;
-        let value = step * if solved > from { whole.ceil() } else { whole.floor() };
-        let sources = passing(job, stock, knob, value, None)?;
-        let near = value + (from - value).signum() * FIGURES * value;
-        let as_said = || passing(job, stock, knob, near, Some(&sources));
-        if !sources.is_empty() && (knob != Knob::Gap || !as_said()?.is_empty()) {
-            return Ok(Some((value, sources)));
+        let mut last = None;
+        for n in 0..BEYOND {
+            let further = solved * libm::pow(1.0 + FURTHER, f64::from(if up { n } else { -n }));
+            let whole = further / step;
+            let value = step * if up { whole.ceil() } else { whole.floor() };
+            if last.replace(value) == Some(value) {
+                continue; // rounded to the same
+            }
+            let sources = passing(job, stock, knob, value, among)?;
+            if sources.is_empty() {
+                break;
+            }
+            let near = value - if up { FIGURES } else { -FIGURES } * value;
+            let as_said = || passing(job, stock, knob, near, Some(&sources));
+            if knob == Knob::Gap && as_said()?.is_empty() {
+                continue;
+            }
+            if let Some(source) = that_holds(job, stock, knob, value, &sources)? {
+                return Ok(Some((value, source)));
+            }
+        }
+    }
+    Ok(None)
+}
+
+/// Sources that are drawn at most at one value: those that are soonest done.
+const DRAWN: usize = 6;
+
+/// Of sources that pass at a value the soonest done that does it in most draws too.
+fn that_holds(
+    job: &Job,
+    stock: &Stock,
+    knob: Knob,
+    value: f64,
+    sources: &[Source],
+) -> Result<Option<Source>, AdviceError> {
+    let Some(changed) = knob.with(job, value) else {
+        return Ok(None);
+    };
+    let mut options = judge_all(&changed, stock, sources)?;
+    options.retain(Judged::feasible);
+    options.sort_by(|a, b| a.elapsed_s().total_cmp(&b.elapsed_s()));
+    for mut option in options.into_iter().take(DRAWN) {
+        option.draw(LOOKED)?;
+        if option.feasible() {
+            return Ok(Some(option.case.source));
         }
     }
     Ok(None)
@@ -215,17 +291,21 @@ fn solve(
     stock: &Stock,
     knob: Knob,
     probes: &[f64],
+    among: Option<&[Source]>,
 ) -> Result<Option<Change>, AdviceError> {
     let from = knob.value(job);
     let absolute = knob == Knob::Cells;
+    // What passes as it is fails in its draws.
+    let at_once = passing(job, stock, knob, from, among)?;
+    let mut found = Some((from, at_once)).filter(|(_, sources)| !sources.is_empty());
     let mut fails = from;
-    let mut found = None;
-    for probe in probes {
+    let up = probes.first().is_some_and(|probe| absolute || *probe > 1.0);
+    for probe in probes.iter().filter(|_| found.is_none()) {
         let value = if absolute { *probe } else { from * probe };
         if absolute && value <= from {
             continue;
         }
-        let sources = passing(job, stock, knob, value, None)?;
+        let sources = passing(job, stock, knob, value, among)?;
         if !sources.is_empty() {
             found = Some((value, sources));
             break;
@@ -236,7 +316,7 @@ fn solve(
         return Ok(None);
     };
     loop {
-        if absolute {
+        if absolute || passes == from {
             break; // cells come in whole holders: nothing to halve
         }
         // Halved with the sources that pass at the far end, checked against all of them.
@@ -246,25 +326,43 @@ fn solve(
             if some.is_empty() { fails = middle } else { (passes, sources) = (middle, some) }
         }
         let tenth_less = from + 0.9 * (passes - from);
-        let some = passing(job, stock, knob, tenth_less, None)?;
+        let some = passing(job, stock, knob, tenth_less, among)?;
         if some.is_empty() {
             break;
         }
         (passes, sources, fails) = (tenth_less, some, from);
     }
-    if !absolute {
-        let Some(said) = sayable(job, stock, knob, (from, passes))? else {
-            return Ok(None);
-        };
-        (passes, sources) = said;
-    }
-    let change = |source| Change {
+    let held = if absolute {
+        more_cells(job, stock, knob, (passes, &sources), probes)?
+    } else {
+        sayable(job, stock, knob, (up, passes), among)?
+    };
+    Ok(held.map(|(value, source)| Change {
         knob,
         key: knob.key(job),
         from: knob.written(job, from),
-        to: knob.written(job, passes),
-        values: (from, passes),
+        to: knob.written(job, value),
+        values: (from, value),
         source,
-    };
-    Ok(sources.into_iter().next().map(change))
+    }))
+}
+
+/// The fewest cells, from those that pass on, with which most draws do it.
+fn more_cells(
+    job: &Job,
+    stock: &Stock,
+    knob: Knob,
+    (passes, sources): (f64, &[Source]),
+    probes: &[f64],
+) -> Result<Option<(f64, Source)>, AdviceError> {
+    if let Some(source) = that_holds(job, stock, knob, passes, sources)? {
+        return Ok(Some((passes, source)));
+    }
+    for value in probes.iter().filter(|value| **value > passes) {
+        let sources = passing(job, stock, knob, *value, None)?;
+        if let Some(source) = that_holds(job, stock, knob, *value, &sources)? {
+            return Ok(Some((*value, source)));
+        }
+    }
+    Ok(None)
 }

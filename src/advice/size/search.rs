@@ -2,7 +2,7 @@
 
 use super::candidates::candidates;
 use super::change::Change;
-use super::judge::{Judged, judge};
+use super::judge::{Judged, Looked, judge};
 use super::rank::{Picks, rank};
 use super::supply::{SupplyAdvice, supplies};
 use crate::advice::cores::on_all_cores;
@@ -24,6 +24,8 @@ pub struct Sizing<'a> {
     pub supply: Option<SupplyAdvice<'a>>,
     /// What would have to give when nothing passes.
     pub least: Vec<Change>,
+    /// What costs next to nothing and makes the job's own source do it, where that does not.
+    pub free: Vec<Change>,
     /// Runs of the simulation that this took.
     pub runs: u64,
 }
@@ -61,7 +63,29 @@ pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceEr
     runs += supply.as_ref().map_or(0, |a| u64::from(a.runs));
     let own = job.source.as_ref().map(|source| judge(job, source, stock)).transpose()?;
     runs += own.as_ref().map_or(0, |o| u64::from(o.runs));
-    Ok(Sizing { options, picks: Picks::default(), own, supply, least: Vec::new(), runs })
+    let (least, free) = (Vec::new(), Vec::new());
+    Ok(Sizing { options, picks: Picks::default(), own, supply, least, free, runs })
+}
+
+/// Draws that tell options apart.
+pub(super) const LOOKED: Looked = Looked { near: 64, far: 16, seed: 1 };
+
+/// The first option by rank that does it, draws and all.
+///
+/// # Errors
+/// As [`super::size`].
+pub fn first_that_holds<'a>(
+    job: &'a Job,
+    stock: &'a Stock,
+) -> Result<Option<Judged<'a>>, AdviceError> {
+    let mut options = search(job, stock)?.options;
+    for n in wirings(&options) {
+        options[n].draw(LOOKED)?;
+        if options[n].feasible() {
+            return Ok(Some(options.swap_remove(n)));
+        }
+    }
+    Ok(None)
 }
 
 /// Judges sources on all cores, in their order.

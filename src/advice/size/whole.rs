@@ -2,9 +2,9 @@
 //! the best few are.
 
 use super::judge::{Judged, Looked};
-use super::least::least_changes;
+use super::least::{free_changes, least_changes};
 use super::rank::{picks, rank};
-use super::search::{Sizing, search, wirings};
+use super::search::{LOOKED, Sizing, search, wirings};
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
 use crate::advice::spread::Sampling;
@@ -39,9 +39,6 @@ pub fn size<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceErro
     Ok(sizing)
 }
 
-/// Draws that tell the options apart: as many where a firm limit is near, and where none is.
-const LOOKED: (usize, usize) = (100, 32);
-
 /// What [`size`] finds, how often each option fails, and how sure the best few are.
 ///
 /// # Errors
@@ -53,7 +50,8 @@ pub fn size_sampled<'a>(
 ) -> Result<Sizing<'a>, AdviceError> {
     let mut sizing = search(job, stock)?;
     let most = sampling.draws;
-    let looked = Looked { near: LOOKED.0.min(most), far: LOOKED.1.min(most), seed: sampling.seed };
+    let looked =
+        Looked { near: LOOKED.near.min(most), far: LOOKED.far.min(most), seed: sampling.seed };
     draw_all(&mut sizing.options, looked)?;
     rank(&mut sizing.options, job);
     sure_of_the_best(&mut sizing.options, sampling)?;
@@ -68,30 +66,13 @@ pub fn size_sampled<'a>(
             own.heed(chances);
         }
     }
+    if let Some(own) = sizing.own.as_ref().filter(|own| !own.feasible()) {
+        sizing.free = free_changes(job, stock, &own.case.source)?;
+    }
     if !sizing.done() {
         sizing.least = least_changes(job, stock)?;
     }
     Ok(sizing)
-}
-
-/// The first option by rank that does it, draws and all.
-///
-/// # Errors
-/// As [`size`].
-pub fn first_that_holds<'a>(
-    job: &'a Job,
-    stock: &'a Stock,
-    sampling: Sampling,
-) -> Result<Option<Judged<'a>>, AdviceError> {
-    let mut options = search(job, stock)?.options;
-    let looked = Looked { near: LOOKED.0, far: LOOKED.1, seed: sampling.seed };
-    for n in wirings(&options) {
-        options[n].draw(looked)?;
-        if options[n].feasible() {
-            return Ok(Some(options.swap_remove(n)));
-        }
-    }
-    Ok(None)
 }
 
 /// Draws every option, each on one core.

@@ -21,6 +21,7 @@ struct Answer<'a> {
     own: Option<Value>,
     picks: Value,
     least_change: Vec<Value>,
+    free_change: Vec<Value>,
     runs: u64,
 }
 
@@ -53,6 +54,7 @@ pub fn size(job: &Job, sizing: &Sizing, units: System) -> String {
             "gentlest": sizing.picks.gentlest,
         }),
         least_change: sizing.least.iter().map(|c| change(c, units)).collect(),
+        free_change: sizing.free.iter().map(|c| change(c, units)).collect(),
         runs: sizing.runs,
     })
 }
@@ -65,6 +67,7 @@ pub fn refused(why: &Refused) -> Value {
     value["chosen"] = Value::Null;
     value["picks"] = json!({ "soonest": null, "fewest": null, "gentlest": null });
     value["least_change"] = json!([]);
+    value["free_change"] = json!([]);
     value
 }
 

@@ -22,6 +22,9 @@ pub fn size(job: &Job, sizing: &Sizing, u: System, all: bool) -> String {
     if let Some(own) = sizing.own.as_ref().filter(|own| !own.verdict().done()) {
         let words = source_words(&own.case.source);
         page.row("Yours", &format!("{words}: does not: {}.", reasons(&own.reasons, u)));
+        for free in &sizing.free {
+            page.row("", &change(free, u));
+        }
     }
     if sizing.done() {
         page.blank();

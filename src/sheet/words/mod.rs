@@ -6,6 +6,7 @@ pub mod ends;
 pub mod findings;
 pub mod learn;
 pub mod limits;
+mod often;
 pub mod plan;
 pub mod reasons;
 pub mod rest;

@@ -77,7 +77,7 @@ pub fn mixture(case: &Case, u: System) -> String {
 pub fn weigh(case: &Case, u: System) -> String {
     let b = &case.job.bath;
     let mol = b.concentration.is.si() * b.volume.is.si();
-    let forms: Vec<String> = weighed::sold(&b.stock)
+    let forms: Vec<String> = weighed::sold(&b.stock, b.salt_water)
         .into_iter()
         .map(|(formula, kg_per_mol)| format!("{} of {formula}", say::mass(mol * kg_per_mol)))
         .collect();

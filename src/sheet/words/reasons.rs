@@ -1,6 +1,6 @@
 //! Why a source does not do the job, in a few words.
 
-use super::verdict::times;
+use super::often::times;
 use super::{ends, limits};
 use crate::advice::Limit;
 use crate::advice::size::Reason;

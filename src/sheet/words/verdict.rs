@@ -2,6 +2,7 @@
 //! strained and after how long, how often it fails.
 
 use super::limits;
+use super::often::times;
 use super::reasons::reasons;
 use super::size::in_turn;
 use crate::advice::size::Judged;
@@ -28,15 +29,6 @@ pub fn fails(chances: &Chances) -> Option<String> {
     } else {
         format!("fails {} in ten", times(10.0 * share))
     })
-}
-
-/// "once", "twice", "3 times".
-pub(super) fn times(n: f64) -> String {
-    match n.round() as u32 {
-        0 | 1 => "once".into(),
-        2 => "twice".into(),
-        n => format!("{n} times"),
-    }
 }
 
 /// The first line of a plan and what it is driven by.
