@@ -1,7 +1,10 @@
 //! The command line, nothing else.
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+use clap::{
+    Arg, ArgAction, ArgMatches, Args, Command, FromArgMatches, Parser, Subcommand, ValueEnum,
+};
 use restbite::advice::spread::Sampling;
+use restbite::job::log::{Said, What};
 use restbite::units::say::System;
 use std::path::PathBuf;
 
@@ -66,6 +69,12 @@ pub enum Verb {
     /// This bench's own factors, from a log of measured runs
     #[command(before_help = "Example: restbite learn data-demo/log.toml", after_help = LOG_KEYS)]
     Learn(Learn),
+    /// While the current is on: what a reading makes of the time that is left, and of faults
+    #[command(
+        before_help = "Example: restbite look data-demo/fern-pin.toml --at \"8 min\" --amps \"1.6 A\"",
+        after_help = LOOKING
+    )]
+    Look(Look),
     /// One run over time: CSV, JSON or plots
     #[command(
         before_help = "Example: restbite trace data-demo/moon-dial.toml --out plots-of-mine",
@@ -236,6 +245,76 @@ pub struct Learn {
     /// Seed of the draws: the same seed, the same answer
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub seed: u64,
+}
+
+const LOOKING: &str = "\
+Each --at opens a group: what follows it was read then. Readings may stand in a log as `learn`
+takes it instead, of which --log takes the last run. What the meters are good to: amps 2 % + 0.01 A,
+volts 1 % + 0.01 V, depth 0.02 mm, weight 0.02 g, warmth 1 K, time 10 s; a log may say otherwise.
+
+It says when the piece is done now, when to look next, and whether the readings fit a fault of
+`plan --full` better than the plan. Nothing is written: what several runs teach of a bench is for
+`learn`.";
+
+/// What `look` takes.
+#[derive(Debug, Args)]
+pub struct Look {
+    /// The job
+    #[command(flatten)]
+    pub job: Job,
+    /// What was read, and when
+    #[command(flatten)]
+    pub readings: Readings,
+    /// A log with the run so far, in place of readings here
+    #[arg(long, value_name = "LOG.toml", conflicts_with_all = ["at", "amps", "volts", "depth", "weight", "warmth"])]
+    pub log: Option<PathBuf>,
+}
+
+/// Readings in the order in which they stand on the command line.
+#[derive(Debug, Clone, Default)]
+pub struct Readings(pub Vec<Said>);
+
+/// The options of readings: what they are, their value's name, their help.
+const READINGS: [(&str, Option<What>, &str, &str); 6] = [
+    ("at", None, "TIME", "Time since the current went on; what follows was read then"),
+    ("amps", Some(What::Amps), "CURRENT", "What the ammeter shows"),
+    ("volts", Some(What::BathVolts), "VOLTAGE", "What a meter shows between sheet and pan"),
+    ("depth", Some(What::Depth), "LENGTH", "How deep the floor is"),
+    ("weight", Some(What::WeightLoss), "MASS", "How much lighter the piece is than it was"),
+    ("warmth", Some(What::CellTemperature), "TEMPERATURE", "How warm a cell is outside"),
+];
+
+impl Args for Readings {
+    fn augment_args(cmd: Command) -> Command {
+        READINGS.into_iter().fold(cmd, |cmd, (name, _, value, help)| {
+            let arg = Arg::new(name).long(name).value_name(value).help(help);
+            cmd.arg(arg.action(ArgAction::Append).allow_hyphen_values(true))
+        })
+    }
+
+    fn augment_args_for_update(cmd: Command) -> Command {
+        Self::augment_args(cmd)
+    }
+}
+
+impl FromArgMatches for Readings {
+    fn from_arg_matches(matches: &ArgMatches) -> Result<Self, clap::Error> {
+        let mut list: Vec<(usize, Said)> = Vec::new();
+        for (name, what, ..) in READINGS {
+            let places = matches.indices_of(name).into_iter().flatten();
+            let texts = matches.get_many::<String>(name).into_iter().flatten();
+            for (place, text) in places.zip(texts) {
+                list.push((place, Said { option: format!("--{name}"), what, text: text.clone() }));
+            }
+        }
+        list.sort_by_key(|(place, _)| *place);
+        Ok(Self(list.into_iter().map(|(_, said)| said).collect()))
+    }
+
+    fn update_from_arg_matches(&mut self, matches: &ArgMatches) -> Result<(), clap::Error> {
+        *self = Self::from_arg_matches(matches)?;
+        Ok(())
+    }
 }
 
 /// What `day` takes.

@@ -45,6 +45,7 @@ fn answer(cli: &cli::Cli) -> Result<verbs::Answer, verbs::Failure> {
         cli::Verb::Compare(compare) => verbs::compare(compare),
         cli::Verb::Day(day) => verbs::day(day),
         cli::Verb::Learn(learn) => verbs::learn(learn),
+        cli::Verb::Look(look) => verbs::look(look),
         cli::Verb::Trace(trace) => verbs::trace(trace),
         cli::Verb::New(new) => verbs::new(new),
         cli::Verb::Stock(stock) => verbs::stock(stock),

@@ -42,7 +42,7 @@ impl Grade {
 }
 
 /// Share of draws over which a source does not do.
-const MOSTLY: f64 = 0.5;
+pub(super) const MOSTLY: f64 = 0.5;
 /// Share of draws up to which it counts as doing.
 pub(super) const RARELY: f64 = 0.1;
 
@@ -84,11 +84,17 @@ pub struct Chances {
 }
 
 impl Chances {
-    /// Over draws.
+    /// Over draws that all weigh alike.
     pub fn of(draws: &[Broke]) -> Self {
-        let n = draws.len().max(1) as f64;
-        let share =
-            |test: &dyn Fn(&Broke) -> bool| draws.iter().filter(|d| test(d)).count() as f64 / n;
+        let alike = 1.0 / draws.len().max(1) as f64;
+        Self::weighed(&draws.iter().map(|d| (*d, alike)).collect::<Vec<_>>())
+    }
+
+    /// Over draws and their weights, which add up to one.
+    pub fn weighed(draws: &[(Broke, f64)]) -> Self {
+        let share = |test: &dyn Fn(&Broke) -> bool| {
+            draws.iter().filter(|(d, _)| test(d)).map(|(_, weight)| weight).sum::<f64>()
+        };
         let each = Limit::ALL.iter().map(|limit| (*limit, share(&|d| d.has(*limit)))).collect();
         Self { draws: draws.len(), firm: share(&|d| d.firm()), each }
     }

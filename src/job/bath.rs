@@ -6,7 +6,7 @@ use crate::stock::{self, Named, Stock, weighed};
 use crate::units::say::figures;
 use crate::units::{
     Conductivity, HeatCapacity, Length, MassConcentration, MolarConcentration, Outline, Quantity,
-    Temperature, ThermalConductance, Volume, parse_outline,
+    Temperature, ThermalConductance, Volume, parse, parse_outline,
 };
 
 /// Heat capacity of a bath by volume, J/(K m3): dilute salt water.
@@ -75,6 +75,11 @@ impl Bath {
 
 /// Least gap between sheet and pan.
 pub const LEAST_GAP: &str = "0.5 mm";
+
+/// [`LEAST_GAP`], m.
+pub fn least_gap_m() -> f64 {
+    parse::<Length>(LEAST_GAP).map_or(0.0, Quantity::si)
+}
 
 /// Bath over the sheet where the job gives no volume, m.
 const COVERS_M: f64 = 10e-3;

@@ -1,12 +1,12 @@
 //! Cross-checks: what no single key shows to be wrong.
 
-use super::bath::{Bath, LEAST_GAP};
+use super::bath::{Bath, least_gap_m};
 use super::draft::Draft;
 use super::piece::Piece;
 use super::source::{HIGHEST, Source};
 use crate::reader::Ledger;
 use crate::units::say::figures;
-use crate::units::{Length, Outline, Quantity, Voltage, parse};
+use crate::units::{Outline, Quantity, Voltage, parse};
 
 /// Rounding of the last digit is no contradiction.
 const SLACK: f64 = 1.0 + 1e-9;
@@ -110,7 +110,7 @@ fn bath_covers_the_sheet(p: &Piece, bath: &Bath, ledger: &Ledger) {
     // Rounded to the safe side: what is offered is not refused in turn.
     let highest = ((deep - thickness) * 1e4).floor() * 1e-4;
     let least = ((gap + thickness) * bath.pan.is.area_m2() * 1e6).ceil();
-    let lower = if highest < parse::<Length>(LEAST_GAP).map_or(0.0, Quantity::si) {
+    let lower = if highest < least_gap_m() {
         String::new()
     } else {
         format!("a gap of at most {}, or ", mm(highest))

@@ -24,7 +24,7 @@ mod source;
 mod written;
 
 pub use crate::reader::{At, Complaint, Complaints, LONGEST, Place, nearest};
-pub use bath::Bath;
+pub use bath::{Bath, least_gap_m};
 pub use checked::{Checked, Job};
 pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, read_day};
 pub use draft::Needs;

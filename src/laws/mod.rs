@@ -20,6 +20,7 @@ pub mod faraday;
 pub mod film;
 pub mod free_convection;
 pub mod loose;
+pub mod oxygen;
 pub mod range;
 pub mod ranges;
 pub mod rest_fall;

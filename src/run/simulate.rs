@@ -103,6 +103,11 @@ pub fn run_observed(
     Ok(march.outcome(stop, &first))
 }
 
+/// What flows at the start of a setup.
+pub fn at_start(setup: &Setup) -> Operating {
+    March::new(setup, Precision::COARSE).at
+}
+
 /// A run on its way.
 #[derive(Clone)]
 pub(super) struct March<'a> {

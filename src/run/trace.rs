@@ -1,5 +1,6 @@
 //! One run over time, sampled at even times from the stepper's own interpolant.
 
+use super::onward::run_onward;
 use super::operating::Solver;
 use super::outcome::Run;
 use super::setup::Setup;
@@ -7,6 +8,9 @@ use super::simulate::{Precision, RunError, run_observed};
 use super::state::{BATH, CHARGE, CORE, DEPTH, SURFACE, Segments, State, shares, start};
 use super::stepper::Step;
 use crate::laws::cell;
+
+/// Share by which the sum of steps may miss a time that it was to end at.
+const ROUNDING: f64 = 1e-9;
 
 /// Arrays of one length; SI. What a source does not have is none.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -79,6 +83,38 @@ pub fn trace_at(
     times: &[f64],
 ) -> Result<(Run, Trace), RunError> {
     sampled(setup, precision, |_| times.to_vec())
+}
+
+/// Runs a setup onward, as [`super::onward::run_onward`] does, and samples it at these times, s, in
+/// order; past its end it stands still.
+///
+/// # Errors
+/// As [`super::run`].
+pub fn trace_onward(
+    setup: &Setup,
+    precision: Precision,
+    times: &[f64],
+) -> Result<(Run, Trace), RunError> {
+    let mut sampler = Sampler::new(setup);
+    let mut left = times.iter().copied().peekable();
+    let mut last = (start(setup), Segments::of(setup, &start(setup)));
+    let until = times.last().copied().unwrap_or(0.0);
+    while let Some(t) = left.next_if(|t| *t <= 0.0) {
+        sampler.sample(t, &last.0, last.1);
+    }
+    let run = run_onward(setup, precision, until, |step, segments| {
+        let end = (step.t + step.h) * (1.0 + ROUNDING);
+        while let Some(t) = left.next_if(|t| *t <= end) {
+            let share = ((t - step.t) / step.h).clamp(0.0, 1.0);
+            let y = if share < 1.0 { step.between(share) } else { step.to };
+            sampler.sample(t, &y, segments);
+        }
+        last = (step.to, segments);
+    })?;
+    for t in left {
+        sampler.sample(t, &last.0, last.1);
+    }
+    Ok((run, sampler.trace))
 }
 
 fn sampled(

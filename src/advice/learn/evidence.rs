@@ -1,9 +1,9 @@
 //! Everything that speaks about the bench: readings, small tests, and what is usual.
 
 use super::parameters::Parameters;
-use super::predict::deviations;
 use crate::advice::error::AdviceError;
-use crate::job::log::Log;
+use crate::advice::reads::Taken;
+use crate::job::log::{Log, LogRun};
 use crate::stock::Stock;
 use crate::units::Quantity;
 use nalgebra::{DMatrix, DVector};
@@ -24,6 +24,16 @@ pub struct Evidence<'a> {
     pub scatter: f64,
     /// Small tests, as readings of one factor's logarithm.
     pub trials: Vec<Trial>,
+}
+
+/// What was read in a run.
+pub fn taken(run: &LogRun) -> Taken<'_> {
+    Taken {
+        job: &run.job,
+        source: &run.source,
+        readings: &run.readings,
+        accuracies: run.accuracies,
+    }
 }
 
 /// A small test.
@@ -50,7 +60,8 @@ impl<'a> Evidence<'a> {
         let whiten = parameters.prior().cholesky().ok_or(AdviceError::Curvature)?.unpack();
         let trials = trials(log, &parameters);
         let used = log.runs.iter().map(|run| vec![true; run.readings.len()]).collect();
-        let sds = log.runs.iter().map(|run| deviations(run, stock)).collect::<Result<_, _>>()?;
+        let sds =
+            log.runs.iter().map(|run| taken(run).deviations(stock)).collect::<Result<_, _>>()?;
         Ok(Self { log, stock, parameters, whiten, sds, used, scatter: 1.0, trials })
     }
 

@@ -9,8 +9,7 @@
 //! Moré, "The Levenberg-Marquardt algorithm: implementation and theory", Numerical Analysis,
 //! 1978, 105; Gelman et al., Bayesian Data Analysis, 3rd ed., 4.1 and 13.3.
 
-use super::evidence::Evidence;
-use super::predict;
+use super::evidence::{Evidence, taken};
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
@@ -143,7 +142,7 @@ impl Evidence<'_> {
                 continue;
             }
             let factors = self.parameters.factors(n, &theta);
-            let expected = predict::readings(run, self.stock, &factors, 0.0)?;
+            let expected = taken(run).expected(self.stock, &factors, 0.0)?;
             for (k, expected) in expected.iter().enumerate().filter(|(k, _)| self.used[n][*k]) {
                 list.push((expected - run.readings[k].value) / (self.sds[n][k] * self.scatter));
             }

@@ -8,7 +8,6 @@ mod next;
 mod outliers;
 mod parameters;
 mod posterior;
-mod predict;
 
 pub use learning::{Factor, Learning, learn, profile};
 pub use next::Next;

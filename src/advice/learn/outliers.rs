@@ -1,9 +1,8 @@
 //! Readings that do not fit: those that cannot be, questioned before anything is fitted, and
 //! those that stand far off the bench that all the others speak of.
 
-use super::evidence::Evidence;
+use super::evidence::{Evidence, taken};
 use super::fit::{self, Fit};
-use super::predict;
 use crate::advice::error::AdviceError;
 use crate::job::log::{LogRun, What};
 use crate::job::resolve::{Factors, resolve};
@@ -129,7 +128,7 @@ fn named(
     for (n, k) in left_out {
         let run = &evidence.log.runs[*n];
         let factors = evidence.parameters.factors(*n, &theta);
-        let expected = predict::readings(run, evidence.stock, &factors, 0.0)?[*k];
+        let expected = taken(run).expected(evidence.stock, &factors, 0.0)?[*k];
         let r = &run.readings[*k];
         let deviations = (r.value - expected).abs() / evidence.sds[*n][*k];
         let why = Why::Off { expected, deviations };

@@ -97,6 +97,12 @@ impl Inputs {
         Self { list, covariance, lower }
     }
 
+    /// Cholesky factor of the covariance of the logarithms: they are it times independent standard
+    /// normals.
+    pub fn lower(&self) -> &DMatrix<f64> {
+        &self.lower
+    }
+
     /// Covariance of the logarithms.
     pub fn covariance(&self) -> &DMatrix<f64> {
         &self.covariance

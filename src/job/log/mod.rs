@@ -8,9 +8,11 @@ mod accuracy;
 mod csv;
 mod reading;
 mod runs;
+mod said;
 mod trials;
 
 pub use accuracy::{Accuracies, Accuracy};
 pub use reading::{Reading, What};
 pub use runs::{Log, LogRun, MOST_READINGS, MOST_RUNS, read_log};
+pub use said::{OTHERS, Said, said};
 pub use trials::{BathTrial, CellTrial};

@@ -32,6 +32,20 @@ pub enum What {
     CellTemperature,
 }
 
+/// Latest that anything is read.
+pub(super) const LATEST: &str = "100 h";
+
+/// Least and most that is believed of a reading.
+pub(super) fn ends(what: What) -> (&'static str, &'static str) {
+    match what {
+        What::SourceVolts | What::BathVolts => ("0 V", "60 V"),
+        What::Amps => ("0 A", "1000 A"),
+        What::Depth => ("0 mm", "20 mm"),
+        What::WeightLoss => ("0 g", "10 kg"),
+        What::CellTemperature => ("-20 degC", "200 degC"),
+    }
+}
+
 impl What {
     /// All of them, as a log names them.
     pub const ALL: [(Self, &'static str); 6] = [
@@ -52,14 +66,19 @@ impl What {
 /// Everything that was read at one time; `cells` unless the source is known to have none.
 pub fn reading(mut r: Reader, cells: bool, list: &mut Vec<Reading>) {
     r.require("at", "a time since the current was on, such as \"5 min\"");
-    let at = r.quantity::<Time>("at", "0 s", "100 h").map(|t| t.is.si());
+    let at = r.quantity::<Time>("at", "0 s", LATEST).map(|t| t.is.si());
+    let (low, high) = ends(What::SourceVolts);
+    let volts = |r: &mut Reader, key| r.quantity::<Voltage>(key, low, high).map(|v| v.is.si());
+    let (source_volts, bath_volts) = (volts(&mut r, "source_volts"), volts(&mut r, "bath_volts"));
+    let [amps, depth, weight, warmth] =
+        [What::Amps, What::Depth, What::WeightLoss, What::CellTemperature].map(ends);
     let values = [
-        r.quantity::<Voltage>("source_volts", "0 V", "60 V").map(|v| v.is.si()),
-        r.quantity::<Voltage>("bath_volts", "0 V", "60 V").map(|v| v.is.si()),
-        r.quantity::<Current>("amps", "0 A", "1000 A").map(|v| v.is.si()),
-        r.quantity::<Length>("depth", "0 mm", "20 mm").map(|v| v.is.si()),
-        r.quantity::<Mass>("weight_loss", "0 g", "10 kg").map(|v| v.is.si()),
-        r.quantity::<Temperature>("cell_temperature", "-20 degC", "200 degC").map(|v| v.is.si()),
+        source_volts,
+        bath_volts,
+        r.quantity::<Current>("amps", amps.0, amps.1).map(|v| v.is.si()),
+        r.quantity::<Length>("depth", depth.0, depth.1).map(|v| v.is.si()),
+        r.quantity::<Mass>("weight_loss", weight.0, weight.1).map(|v| v.is.si()),
+        r.quantity::<Temperature>("cell_temperature", warmth.0, warmth.1).map(|v| v.is.si()),
     ];
     if !What::ALL.iter().any(|(_, key)| r.has(key)) {
         let others: Vec<&str> = What::ALL.iter().map(|(_, key)| *key).collect();

@@ -1,6 +1,6 @@
 //! The `verdict` and the `held` blocks.
 
-use crate::advice::{Bite, Chances, Held, Verdict};
+use crate::advice::{Bite, Chances, Held, Limit, Verdict};
 use serde_json::{Value, json};
 
 /// The `verdict` block; the chance is null where nothing was drawn.
@@ -33,6 +33,12 @@ pub fn held(list: &[Held], chances: Option<&Chances>) -> Value {
         })
     };
     list.iter().filter(|row| row.limit.bite() != Bite::Said).map(one).collect()
+}
+
+/// The firm limits that are broken at all, and how often.
+pub fn chances(chances: &Chances) -> Value {
+    let firm = Limit::ALL.into_iter().filter(|l| l.firm() && chances.of_limit(*l) > 0.0);
+    firm.map(|l| (l.code().to_string(), json!(chances.of_limit(l)))).collect()
 }
 
 /// A number that there is; none where nothing plates, and the load has no end.

@@ -3,9 +3,11 @@
 pub mod charge;
 pub mod day;
 pub mod ends;
+pub mod faults;
 pub mod findings;
 pub mod learn;
 pub mod limits;
+pub mod look;
 mod often;
 pub mod plan;
 pub mod reasons;

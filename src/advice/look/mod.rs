@@ -1,0 +1,13 @@
+//! While the current is on: what the meters should show, what they show when one thing is wrong,
+//! and what readings make of the run.
+
+mod answer;
+mod expect;
+mod fault;
+mod meter;
+mod posterior;
+mod weighted;
+
+pub use answer::{Against, DRAWS, Look, Stand, Suspect, look};
+pub use fault::Fault;
+pub use meter::{Meter, Shown, meter};
