@@ -7,6 +7,7 @@ use super::checks::{Looks, looks};
 use super::error::AdviceError;
 use super::findings::{Finding, findings, sort, tempered};
 use super::held::held;
+use super::look::{Meter, meter};
 use super::rest::{Rests, rests};
 use super::shares::{Share, voltage_shares};
 use super::size::{Judged, first_that_holds, judge_case};
@@ -34,6 +35,8 @@ pub struct Plan<'a> {
     pub rests: Option<Rests>,
     /// How sure it all is; none where it does not etch at all.
     pub spread: Option<Spread>,
+    /// What the meters show, and with each fault; none where it does not etch at all.
+    pub meter: Option<Meter>,
     /// What a charge gives.
     pub charge: Charge,
     /// When to look.
@@ -103,6 +106,7 @@ pub fn plan<'a>(
         rests,
         cautions: cautions(job, Some(&case.source)),
         instead,
+        meter: spread.as_ref().map(|s| meter(case, s.metered)).transpose()?,
         spread,
         looks,
         findings,

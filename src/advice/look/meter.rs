@@ -6,7 +6,7 @@ use super::fault::Fault;
 use crate::advice::case::Case;
 use crate::advice::error::AdviceError;
 use crate::advice::reads::Taken;
-use crate::advice::spread::quantile::Quantiles;
+use crate::advice::spread::Metered;
 use crate::advice::spread::sample::Inputs;
 use crate::job::log::{Accuracies, Reading, What};
 use nalgebra::{DMatrix, DVector};
@@ -21,12 +21,8 @@ pub(super) const LIKE_RIGHT: f64 = 4.7;
 /// What the meters show.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Meter {
-    /// When, s.
-    pub at_s: f64,
-    /// Current of right set-ups, A.
-    pub current_a: Quantiles,
-    /// Span of the time to depth that is left once the ammeter has been read, over that before.
-    pub narrows_to: f64,
+    /// Of set-ups that are right.
+    pub right: Metered,
     /// What each fault would show.
     pub faults: Vec<Shown>,
 }
@@ -48,16 +44,12 @@ pub struct Shown {
     pub told: (bool, bool),
 }
 
-/// What the meters show at the time `at_s`, right set-ups as `current_a` has them.
+/// What the meters show, set-ups that are right as `right` has them.
 ///
 /// # Errors
 /// When a run cannot be worked out.
-pub fn meter(
-    case: &Case,
-    at_s: f64,
-    current_a: Quantiles,
-    narrows_to: f64,
-) -> Result<Meter, AdviceError> {
+pub fn meter(case: &Case, right: Metered) -> Result<Meter, AdviceError> {
+    let at_s = right.at_s;
     let reading = |what| Reading { at_s, what, value: 0.0 };
     let readings = [reading(What::Amps), reading(What::BathVolts)];
     let accuracies = Accuracies::default();
@@ -65,7 +57,7 @@ pub fn meter(
     let taken = Taken { job, source, readings: &readings, accuracies };
     let inputs = Inputs::of(job, source);
     let expected = |fault| Expected::of(&taken, case.stock, &inputs, fault);
-    let right = expected(None)?;
+    let fits = expected(None)?;
     let mut list = Vec::new();
     for fault in Fault::ALL.into_iter().filter(|fault| fault.befalls(job, source)) {
         list.push((fault, expected(Some(fault))?));
@@ -85,7 +77,7 @@ pub fn meter(
         let alike = |which: &dyn Fn(&(f64, f64)) -> f64| -> Vec<Fault> {
             near.iter().filter(|(_, d)| which(d) < ALIKE).map(|(other, _)| *other).collect()
         };
-        let of_right = apart(here, &right);
+        let of_right = apart(here, &fits);
         Shown {
             fault: *fault,
             current_a: here.values[0],
@@ -96,7 +88,7 @@ pub fn meter(
         }
     };
     let faults = list.iter().map(shown).collect();
-    Ok(Meter { at_s, current_a, narrows_to, faults })
+    Ok(Meter { right, faults })
 }
 
 /// The first reading alone.

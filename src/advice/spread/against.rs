@@ -8,4 +8,6 @@ pub(super) struct Against<'a> {
     pub case: &'a Case<'a>,
     /// When the nominal piece is stopped, s.
     pub stop_s: f64,
+    /// When the ammeter is read, s; none where that is not asked.
+    pub meter_s: Option<f64>,
 }

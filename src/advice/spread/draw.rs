@@ -38,6 +38,8 @@ pub struct Followed {
     pub depth_m: f64,
     /// Its course until then, where it was asked for.
     pub course: Option<Course>,
+    /// Current when the ammeter is read, A; no number where that is not asked, or not reached.
+    pub metered_a: f64,
 }
 
 impl Against<'_> {
@@ -84,12 +86,21 @@ impl Against<'_> {
     ) -> Result<Followed, AdviceError> {
         let setup = self.setup(inputs, point)?;
         let (stop_s, mut at_stop) = (self.stop_s, None);
+        let (meter_s, mut metered_a, mut before) =
+            (self.meter_s.unwrap_or(-1.0), f64::NAN, f64::NAN);
         let mut course = times.map(Course::new);
         let run = run_onward(&setup, Precision::COARSE, stop_s, |step, _| {
             if at_stop.is_none() && step.t + step.h >= stop_s * (1.0 - ROUNDING) {
                 let share = ((stop_s - step.t) / step.h).clamp(0.0, 1.0);
                 at_stop = Some(depth_of(&setup, &step.between(share)));
             }
+            if meter_s >= step.t && meter_s < step.t + step.h {
+                let share = (meter_s - step.t) / step.h;
+                // Straight within the step; before the first there is only its end.
+                let from = if step.t > 0.0 { before } else { step.at.current };
+                metered_a = from + share * (step.at.current - from);
+            }
+            before = step.at.current;
             if let Some(course) = &mut course {
                 course.take(&setup, step);
             }
@@ -100,7 +111,7 @@ impl Against<'_> {
         if through(&setup, depth_m) {
             draw.broke = draw.broke.and(Limit::Floor);
         }
-        Ok(Followed { draw, depth_m, course })
+        Ok(Followed { draw, depth_m, course, metered_a })
     }
 
     /// One draw with the current on and off in turn, followed to its end.
@@ -134,7 +145,7 @@ impl Against<'_> {
         let silver = (f64::NAN, f64::NAN);
         let end = (cycled.stop, cycled.elapsed_s, depth_m);
         let draw = self.outcome(end, Some(cycled.peak), silver, broke);
-        Ok(Followed { draw, depth_m, course: None })
+        Ok(Followed { draw, depth_m, course: None, metered_a: f64::NAN })
     }
 
     fn of_run(&self, setup: &Setup, run: &Run) -> Draw {

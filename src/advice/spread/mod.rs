@@ -5,6 +5,7 @@ pub mod bands;
 pub mod charge;
 mod draw;
 pub mod drivers;
+mod metered;
 pub mod options;
 mod outcomes;
 pub mod quantile;
@@ -13,6 +14,7 @@ mod sampling;
 mod whole;
 
 pub use drivers::{Driver, Measure};
+pub use metered::Metered;
 pub use outcomes::Outcomes;
 pub use sampling::Sampling;
 pub use whole::{Spread, spread, time_to_depth};

@@ -43,7 +43,8 @@ pub fn chances(
     if case.run.depth_m <= 0.0 {
         return Ok(None);
     }
-    let against = Against { case, stop_s: rest.map_or(case.run.time_s, |r| r.elapsed_s) };
+    let stop_s = rest.map_or(case.run.time_s, |r| r.elapsed_s);
+    let against = Against { case, stop_s, meter_s: None };
     let inputs = Inputs::of(case.job, &case.source);
     let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
     let broke = on_all_cores(&points, |point| match rest {
@@ -63,7 +64,8 @@ pub fn option_spread(
     sampling: Sampling,
 ) -> Result<OptionSpread, AdviceError> {
     let sampling = Sampling { draws: sampling.draws.div_ceil(SHARE), ..sampling };
-    let against = Against { case, stop_s: rest.map_or(case.run.time_s, |r| r.elapsed_s) };
+    let stop_s = rest.map_or(case.run.time_s, |r| r.elapsed_s);
+    let against = Against { case, stop_s, meter_s: None };
     let inputs = Inputs::of(case.job, &case.source);
     let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
     let followed = on_all_cores(&points, |point| match rest {

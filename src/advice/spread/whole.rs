@@ -4,6 +4,7 @@ use super::against::Against;
 use super::bands::{self, Bands};
 use super::draw::Draw;
 use super::drivers::{Driver, Measure, drivers};
+use super::metered::Metered;
 use super::outcomes::Outcomes;
 use super::quantile::Quantiles;
 use super::sample::{Inputs, latin_hypercube};
@@ -15,6 +16,9 @@ use crate::job::resolve::resolve;
 use crate::job::{Job, Source};
 use crate::run::{Precision, Stop, run};
 use crate::stock::Stock;
+
+/// When the ammeter is read, s after switching on: the needle stands, and little has changed.
+const METER_S: f64 = 60.0;
 
 /// How sure the plan is.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +33,8 @@ pub struct Spread {
     pub measure: Option<Measure>,
     /// Depth, current and warmth over time, eight times in ten.
     pub bands: Option<Bands>,
+    /// What the ammeter shows soon after switching on.
+    pub metered: Metered,
 }
 
 /// Draws a case; none when the nominal run does not etch at all.
@@ -39,7 +45,8 @@ pub fn spread(case: &Case, sampling: Sampling) -> Result<Option<Spread>, AdviceE
     if case.run.depth_m <= 0.0 {
         return Ok(None);
     }
-    let against = Against { case, stop_s: case.run.time_s };
+    let meter_s = METER_S.min(0.5 * case.run.time_s);
+    let against = Against { case, stop_s: case.run.time_s, meter_s: Some(meter_s) };
     let inputs = Inputs::of(case.job, &case.source);
     let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
     let times = bands::times(case.run.time_s);
@@ -47,12 +54,14 @@ pub fn spread(case: &Case, sampling: Sampling) -> Result<Option<Spread>, AdviceE
     let draws: Vec<Draw> = followed.iter().map(|f| f.draw).collect();
     let courses: Vec<_> = followed.iter().filter_map(|f| f.course.as_ref()).collect();
     let drivers = drivers(&inputs, &points, &draws);
+    let metered = Metered::of(meter_s, &followed);
     let measure = against.measure(&inputs, &drivers.list, sampling)?;
     Ok(Some(Spread {
         outcomes: Outcomes::of(&followed, &case.setup, sampling),
         drivers: drivers.list,
         line_r2: drivers.r2,
         measure,
+        metered,
         bands: Bands::of(times, &courses, case.setup.source.pack().is_some()),
     }))
 }

@@ -4,6 +4,7 @@ use super::findings::{barred, findings};
 use super::option;
 use super::run::run;
 use super::{charge, rest, spread, verdict};
+use crate::advice::look::{Fault, Meter, Shown};
 use crate::advice::{Check, Looks, Plan, held};
 use crate::job::Refused;
 use crate::units::say::System;
@@ -23,6 +24,7 @@ pub fn plan(plan: &Plan, units: System) -> Value {
         "source": source(plan, units),
         "rest": plan.rests.as_ref().map_or(Value::Null, rest::block),
         "charge": charge::block(case, &plan.charge, units),
+        "meter": plan.meter.as_ref().map_or(Value::Null, meter),
         "spread": plan.spread.as_ref().map_or(Value::Null, spread::block),
         "findings": findings(&plan.findings, units),
         "cautions": plan.cautions,
@@ -53,4 +55,26 @@ fn source(plan: &Plan, units: System) -> Value {
 fn checks(looks: &Looks) -> Value {
     let one = |c: &Check| json!({ "at_s": c.at_s, "depth_m": c.depth_m });
     looks.checks.iter().map(one).collect()
+}
+
+/// What the meters show, and with each fault.
+fn meter(meter: &Meter) -> Value {
+    let codes = |list: &[Fault]| list.iter().map(|f| f.code()).collect::<Vec<_>>();
+    let fault = |shown: &Shown| {
+        json!({
+            "code": shown.fault.code(),
+            "current_a": shown.current_a,
+            "bath_v": shown.bath_v,
+            "like": codes(&shown.like),
+            "like_by_both": codes(&shown.like_by_both),
+            "told": shown.told.0,
+            "told_by_both": shown.told.1,
+        })
+    };
+    json!({
+        "at_s": meter.right.at_s,
+        "current_a": spread::quantiles(&meter.right.current_a),
+        "narrows_to": meter.right.narrows_to,
+        "faults": meter.faults.iter().map(fault).collect::<Vec<_>>(),
+    })
 }

@@ -9,10 +9,16 @@ use crate::units::say::{self, System};
 pub fn look(look: &Look, u: System) -> String {
     let mut page = Page::default();
     page.title(&look.case.job.title);
+    // What is wrong goes before anything that holds only if nothing is.
+    if look.suspect.is_some() {
+        page.row("Reads", &fits(look, u));
+    }
     page.row("Look", &next(look));
     page.row("Done", &done(look));
     page.row("Now", &format!("{}, {}", say::time(look.now_s), depth(look, u)));
-    page.row("Reads", &fits(look, u));
+    if look.suspect.is_none() {
+        page.row("Reads", &fits(look, u));
+    }
     for one in &look.against {
         page.row("", &against(one, u));
     }

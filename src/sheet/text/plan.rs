@@ -3,7 +3,7 @@
 use super::page::Page;
 use crate::advice::{Bite, Case, Finding, Level, Plan};
 use crate::job::Refused;
-use crate::sheet::words::{charge, plan as words, rest, spread, verdict};
+use crate::sheet::words::{charge, faults, plan as words, rest, spread, verdict};
 use crate::units::say::{self, System};
 
 /// The answer of `plan`: one screen for the bench, or with `full` everything.
@@ -36,8 +36,11 @@ fn bench(page: &mut Page, plan: &Plan, u: System) {
     let case = plan.case();
     page.row("Weigh", &format!("{}.", words::weigh(case, u)));
     page.row("Hang", &format!("{} Bath {}.", words::hang(case, u), words::stand(case, u)));
-    if let Some(meter) = words::meter(case) {
+    if let Some(meter) = faults::meter(plan) {
         page.row("Meter", &meter);
+    }
+    if let Some(wrong) = faults::wrong(plan, u) {
+        page.row("Wrong", &wrong);
     }
     when(page, plan, u);
     if let Some(rests) = &plan.rests {
@@ -120,6 +123,21 @@ fn electricity(page: &mut Page, plan: &Plan, u: System) {
     if let Some(held) = words::held_back(plan) {
         page.row("Held back", &held);
     }
+    let Some(meter) = &plan.meter else {
+        return;
+    };
+    if let Some(right) = faults::right(meter) {
+        page.row("Meter", &format!("{right}. {}", faults::worth(meter).unwrap_or_default()));
+    }
+    if let Some(untold) = faults::untold(meter, u) {
+        page.row("", &untold);
+    }
+    let rows: Vec<Vec<String>> = faults::table(meter, u)
+        .into_iter()
+        .map(|[fault, amps, volts, ..]| vec![fault, amps, volts])
+        .collect();
+    page.table(&["Were it that", "ammeter", "across the bath"], &rows);
+    page.blank();
 }
 
 fn outcome(page: &mut Page, plan: &Plan, u: System) {

@@ -1,6 +1,7 @@
 //! Faults in words, and what to do about each.
 
-use crate::advice::look::Fault;
+use crate::advice::Plan;
+use crate::advice::look::{Fault, Meter, Shown};
 use crate::units::say::{self, System};
 
 /// What is wrong.
@@ -55,4 +56,99 @@ pub fn shows(amps: f64) -> String {
     } else {
         say::current(amps)
     }
+}
+
+/// What the meters should say; none where no current flows.
+pub fn meter(plan: &Plan) -> Option<String> {
+    let (run, meter) = (&plan.case().run, plan.meter.as_ref()?);
+    Some(format!(
+        "{} at the end; {} across the bath, {} at the source.",
+        right(meter)? + &format!(", {}", say::current(run.end_current_a)),
+        say::voltage(run.start_bath_v),
+        say::voltage(run.start_source_v)
+    ))
+}
+
+/// What the ammeter shows of a right set-up, "1.7 A after 60 s (1.5 A to 1.9 A eight times in ten)".
+pub fn right(meter: &Meter) -> Option<String> {
+    let amps = &meter.right.current_a;
+    Some(format!(
+        "{} after {} ({} to {} eight times in ten)",
+        say::current(amps.p50?),
+        say::time(meter.right.at_s),
+        say::current(amps.p10?),
+        say::current(amps.p90?)
+    ))
+}
+
+/// Faults that the ammeter tells, those that read alike together, the least current first: "1 A: one
+/// cell is dead". None where none is told.
+pub fn wrong(plan: &Plan, u: System) -> Option<String> {
+    let meter = plan.meter.as_ref()?;
+    let mut told: Vec<&Shown> = meter.faults.iter().filter(|shown| shown.told.0).collect();
+    told.sort_by(|a, b| a.current_a.total_cmp(&b.current_a));
+    let mut groups: Vec<Vec<&Shown>> = Vec::new();
+    for shown in told {
+        match groups.last_mut() {
+            Some(group) if group.iter().all(|one| one.like.contains(&shown.fault)) => {
+                group.push(shown);
+            }
+            _ => groups.push(vec![shown]),
+        }
+    }
+    let said = |group: &Vec<&Shown>| {
+        let names: Vec<String> = group.iter().map(|one| fault(one.fault, u)).collect();
+        let first = shows(group[0].current_a);
+        let last = shows(group[group.len() - 1].current_a);
+        let amps = if first == last { first } else { format!("{first} to {last}") };
+        format!("{amps}: {}", names.join(", or "))
+    };
+    let said: Vec<String> = groups.iter().map(said).collect();
+    (!said.is_empty()).then(|| format!("{}.", said.join("; ")))
+}
+
+/// Faults that the ammeter does not tell from a right set-up; none where it tells all.
+pub fn untold(meter: &Meter, u: System) -> Option<String> {
+    let hidden = meter.faults.iter().filter(|shown| !shown.told.0);
+    let names: Vec<String> = hidden.map(|shown| fault(shown.fault, u)).collect();
+    (!names.is_empty()).then(|| format!("No ammeter tells that {}.", names.join(", or that ")))
+}
+
+/// Why the ammeter is worth reading.
+pub fn worth(meter: &Meter) -> Option<String> {
+    let to = meter.right.narrows_to;
+    (to < 0.95).then(|| {
+        format!(
+            "Read it: `restbite look` then tells the time to {} of the span above.",
+            say::share(to)
+        )
+    })
+}
+
+/// The rows of the table of faults: fault, ammeter, voltmeter, what reads alike, what to do.
+pub fn table(meter: &Meter, u: System) -> Vec<[String; 5]> {
+    let row = |shown: &Shown| {
+        let by_both =
+            shown.like.len() - shown.like_by_both.iter().filter(|f| shown.like.contains(f)).count();
+        let mut like: Vec<String> = shown.like.iter().map(|f| fault(*f, u)).collect();
+        if !shown.told.0 {
+            like.insert(0, "a right set-up".into());
+        }
+        let mut like = like.join(", or ");
+        if by_both > 0 || (!shown.told.0 && shown.told.1) {
+            like += " (voltmeter tells more)";
+        }
+        [
+            fault(shown.fault, u),
+            shows(shown.current_a),
+            volts(shown.bath_v),
+            like,
+            remedy(shown.fault).to_string(),
+        ]
+    };
+    meter.faults.iter().map(row).collect()
+}
+
+fn volts(v: f64) -> String {
+    if v < 0.0 { format!("minus {}", say::voltage(-v)) } else { say::voltage(v) }
 }

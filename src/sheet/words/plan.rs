@@ -94,20 +94,6 @@ pub fn weigh(case: &Case, u: System) -> String {
     )
 }
 
-/// What the meters should say; none where no current flows.
-pub fn meter(case: &Case) -> Option<String> {
-    let run = &case.run;
-    (run.stop != Stop::NoCurrent).then(|| {
-        format!(
-            "{} at first, {} at the end; {} across the bath, {} at the source.",
-            say::current(run.start_current_a),
-            say::current(run.end_current_a),
-            say::voltage(run.start_bath_v),
-            say::voltage(run.start_source_v)
-        )
-    })
-}
-
 /// How the bath stands: "still, at 21 degC, 46.7 mm deep in a pan 150 mm by 100 mm".
 pub fn stand(case: &Case, u: System) -> String {
     let b = &case.job.bath;
