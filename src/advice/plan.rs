@@ -7,7 +7,7 @@ use super::checks::{Looks, looks};
 use super::error::AdviceError;
 use super::findings::{Finding, findings, sort, tempered};
 use super::held::held;
-use super::look::{Meter, meter};
+use super::look::{Live, Meter, live, meter};
 use super::rest::{Rests, rests};
 use super::shares::{Share, voltage_shares};
 use super::size::{Judged, first_that_holds, judge_case};
@@ -37,6 +37,8 @@ pub struct Plan<'a> {
     pub spread: Option<Spread>,
     /// What the meters show, and with each fault; none where it does not etch at all.
     pub meter: Option<Meter>,
+    /// What a sheet needs to correct itself by readings; none where the run comes to nothing.
+    pub live: Option<Live>,
     /// What a charge gives.
     pub charge: Charge,
     /// When to look.
@@ -106,6 +108,7 @@ pub fn plan<'a>(
         rests,
         cautions: cautions(job, Some(&case.source)),
         instead,
+        live: if case.run.depth_m > 0.0 { live(case)? } else { None },
         meter: spread.as_ref().map(|s| meter(case, s.metered)).transpose()?,
         spread,
         looks,

@@ -297,3 +297,59 @@ fn axe_finds_nothing_serious() {
         }
     }
 }
+
+/// What is typed moves the stop as `look` would have it, and taken out again moves it back.
+#[test]
+#[ignore = "needs Chromium"]
+fn readings_move_the_stop() {
+    let sheet = sheet(FERN, &["limits.time=4 h"], 0);
+    let mut browser = Browser::start();
+    browser.width(390);
+    browser.open(&sheet.file);
+    let rows = "[...document.querySelectorAll('tr[data-at]')].map(r => r.textContent).join('|')";
+    let planned = browser.eval(rows);
+    let corrected = "document.getElementById('corrected').textContent";
+    assert_eq!(browser.eval(corrected), "");
+    let mut type_in = |id: &str, text: &str| {
+        let typed = format!(
+            "(() => {{ const f = document.getElementById('{id}'); f.value = '{text}';
+               f.dispatchEvent(new Event('input')); }})()"
+        );
+        browser.eval(&typed);
+        let told = browser.eval(corrected);
+        (told.as_str().unwrap().to_string(), browser.eval(rows))
+    };
+    for (amps, depth, args) in [
+        ("1.6 A", "", &["--at", "60 s", "--amps", "1.6 A"][..]),
+        ("1900 mA", "", &["--at", "60 s", "--amps", "1.9 A"]),
+        (
+            "1.6",
+            "0,24 mm",
+            &["--at", "60 s", "--amps", "1.6 A", "--at", "15 min", "--depth", "0.24 mm"],
+        ),
+    ] {
+        type_in("found-amps", amps);
+        let (told, _) = type_in("found-1", depth);
+        let look = common::json(
+            &[&["look", FERN, "--set", "limits.time=4 h", "--json"][..], args].concat(),
+            0,
+        );
+        let want = look["done_s"]["p50"].as_f64().unwrap();
+        // "By what you found: stop after about 22 min 30 s (20 min to 26 min)."
+        let said = told.split("about ").nth(1).unwrap().split(" (").next().unwrap();
+        let number = |unit: &str| {
+            let words: Vec<&str> = said.split(' ').collect();
+            let at = words.iter().position(|w| *w == unit);
+            at.map_or(0.0, |at| words[at - 1].parse::<f64>().unwrap())
+        };
+        let got = 60.0 * number("min") + number("s");
+        // To half a minute, as it is said, and 3 %, as the sheet says.
+        assert!((got - want).abs() < 15.0 + 0.03 * want, "{told}: {want}");
+    }
+    // Nonsense is no reading.
+    let (told, _) = type_in("found-amps", "a lot");
+    assert!(told.contains("By what you found"), "{told}");
+    type_in("found-amps", "");
+    let (told, rows) = type_in("found-1", "");
+    assert_eq!((told.as_str(), rows), ("", planned));
+}

@@ -11,12 +11,12 @@ use crate::advice::spread::sample::Inputs;
 use crate::job::log::{Accuracies, Reading, What};
 use nalgebra::{DMatrix, DVector};
 
-/// Faults that lie closer than this are mistaken for one another in one of twenty; standard
+/// Faults that lie closer than this are mistaken for one another in one of fifty; standard
 /// deviations.
-pub(super) const ALIKE: f64 = 3.3;
+pub(super) const ALIKE: f64 = 4.2;
 /// A fault that lies closer than this to what is right is overlooked as often, for faults are
 /// rare.
-pub(super) const LIKE_RIGHT: f64 = 4.7;
+pub(super) const LIKE_RIGHT: f64 = 5.2;
 
 /// What the meters show.
 #[derive(Debug, Clone, PartialEq)]

@@ -4,10 +4,12 @@
 mod answer;
 mod expect;
 mod fault;
+mod live;
 mod meter;
 mod posterior;
 mod weighted;
 
 pub use answer::{Against, DRAWS, Look, Stand, Suspect, look};
-pub use fault::Fault;
+pub use fault::{Fault, Faulty};
+pub use live::{Live, Point, UNKNOWNS, live};
 pub use meter::{Meter, Shown, meter};

@@ -2,10 +2,11 @@
 
 use super::mark::Markup;
 use super::wiring::diagram;
+use crate::advice::look::{Live, Point};
 use crate::advice::{Case, End, Finding, Level, Plan};
 use crate::job::Source;
 use crate::sheet::words::size::source_words;
-use crate::sheet::words::{charge, plan as words, rest as rests};
+use crate::sheet::words::{charge, faults, plan as words, rest as rests};
 use crate::stock::{Named, Stock};
 use crate::units::say::{self, System};
 
@@ -78,8 +79,9 @@ fn steps(plan: &Plan, stock: &Stock, u: System) -> Vec<(&'static str, String)> {
         list.push(("Set.", words::source(&plan.case().source)));
     }
     list.push(("Limits.", words::limits(plan.case(), u)));
-    if let Some(current) = words::current(plan.case(), u) {
-        list.push(("Switch on.", format!("Expect {current} {}", words::voltage(plan.case()))));
+    if let Some(meter) = faults::meter(plan) {
+        let wrong = faults::wrong(plan).map_or_else(String::new, |w| format!(" Far off: {w}"));
+        list.push(("Switch on.", format!("Expect {meter}{wrong}")));
     }
     list
 }
@@ -106,7 +108,7 @@ fn capital(text: &str) -> String {
 pub fn looks(m: &mut Markup, plan: &Plan, u: System) {
     if saved(plan) {
         m.part("look", "Look", |m| {
-            clock(m, plan);
+            clock(m, plan, u);
             m.said("p", &[], "Look in every rest, with the current off, and write down the depth.");
         });
         return;
@@ -116,7 +118,7 @@ pub fn looks(m: &mut Markup, plan: &Plan, u: System) {
         return;
     }
     m.part("look", "Look", |m| {
-        clock(m, plan);
+        clock(m, plan, u);
         // Roles are told again, for a narrow screen lays the rows out anew.
         m.open("table", &[("class", "looks"), ("role", "table")]);
         m.leaf(
@@ -132,10 +134,76 @@ pub fn looks(m: &mut Markup, plan: &Plan, u: System) {
         m.close();
         m.close();
         m.open("tbody", &[("role", "rowgroup")]);
+        ammeter(m, plan);
         for (n, check) in checks.iter().enumerate() {
             let last = n + 1 == checks.len();
             let at = if last { say::time(check.at_s) } else { say::moment(check.at_s) };
             row(m, n + 1, &at, check.at_s, &u.depth(check.depth_m), last);
+        }
+        m.close();
+        m.close();
+        if plan.live.is_some() {
+            m.said("p", &[("class", "small")], LIVE);
+        }
+    });
+}
+
+/// What the sheet makes of what is typed into it.
+const LIVE: &str = "What you type under Found moves the looks and the stop to come. That is worked out \
+                    to first order, within 3 % of the time that `restbite look` says.";
+
+/// The ammeter's own row, before the first look.
+fn ammeter(m: &mut Markup, plan: &Plan) {
+    let Some(right) = plan.meter.as_ref().map(|meter| meter.right) else {
+        return;
+    };
+    let Some(amps) = right.current_a.p50 else {
+        return;
+    };
+    let at = say::time(right.at_s);
+    m.open("tr", &[("role", "row"), ("class", "ammeter")]);
+    m.leaf("td", &[("role", "cell"), ("class", "tick")], "");
+    m.said("th", &[("scope", "row"), ("role", "rowheader")], &at);
+    m.open("td", &[("role", "cell")]);
+    m.prose(&say::current(amps));
+    m.leaf("small", &[], "ammeter");
+    m.close();
+    let seconds = format!("{:.0}", right.at_s);
+    let name = format!("Ammeter after {at}");
+    let field = [("id", "found-amps"), ("aria-label", name.as_str()), ("data-amps", &seconds)];
+    found(m, &field);
+    m.close();
+}
+
+fn found(m: &mut Markup, own: &[(&str, &str)]) {
+    m.open("td", &[("role", "cell"), ("class", "found")]);
+    let usual = [("type", "text"), ("autocomplete", "off"), ("placeholder", "found")];
+    let field: Vec<(&str, &str)> = usual.iter().chain(own).copied().collect();
+    m.void("input", &field);
+    m.close();
+}
+
+/// What is wrong where the meter shows something else.
+pub fn meter(m: &mut Markup, plan: &Plan, u: System) {
+    let Some(meter) = &plan.meter else {
+        return;
+    };
+    let Some(right) = faults::right(meter) else {
+        return;
+    };
+    m.part("meter", "Meter", |m| {
+        let worth = faults::worth(meter).unwrap_or_default();
+        m.said("p", &[], &format!("The ammeter shows {right}. {worth}"));
+        m.open("details", &[("class", "faults")]);
+        m.leaf("summary", &[], "If it shows something else");
+        m.open("ul", &[]);
+        for [fault, amps, volts, like, remedy] in faults::table(meter, u) {
+            m.open("li", &[]);
+            m.leaf("strong", &[], &format!("{amps}, {volts} across the bath "));
+            let like =
+                if like.is_empty() { String::new() } else { format!(" Reads like: {like}.") };
+            m.prose(&format!("{fault}. {remedy}{like}"));
+            m.close();
         }
         m.close();
         m.close();
@@ -160,26 +228,21 @@ fn row(m: &mut Markup, n: usize, at: &str, at_s: f64, depth: &str, last: bool) {
         m.leaf("small", &[], "stop");
     }
     m.close();
-    m.open("td", &[("role", "cell"), ("class", "found")]);
     let name = format!("Found after {at}");
-    let field = [
-        ("type", "text"),
-        ("id", found.as_str()),
-        ("aria-label", name.as_str()),
-        ("autocomplete", "off"),
-        ("placeholder", "found"),
-    ];
-    m.void("input", &field);
-    m.close();
+    self::found(m, &[("id", found.as_str()), ("aria-label", name.as_str())]);
     m.close();
 }
 
 /// The clock, for the script to wake.
-fn clock(m: &mut Markup, plan: &Plan) {
+fn clock(m: &mut Markup, plan: &Plan, u: System) {
     let cycle = plan.own.rest.map(|r| r.cycle);
     let seconds = |s: Option<f64>| s.map_or_else(String::new, |s| format!("{s:.0}"));
     let (on, off) = (seconds(cycle.map(|c| c.on_s)), seconds(cycle.map(|c| c.off_s)));
+    let live = plan.live.as_ref().filter(|_| !saved(plan)).map_or_else(String::new, carried);
+    let unit = if u == System::Imperial { "in" } else { "mm" };
     let root = [
+        ("data-live", live.as_str()),
+        ("data-unit", unit),
         ("class", "clock"),
         ("id", "clock"),
         ("data-on", on.as_str()),
@@ -189,12 +252,33 @@ fn clock(m: &mut Markup, plan: &Plan) {
     m.open("div", &root);
     m.leaf("p", &[("class", "run"), ("id", "run"), ("role", "timer")], "0:00");
     m.leaf("p", &[("class", "next"), ("id", "next")], "");
+    m.leaf("p", &[("class", "next"), ("id", "corrected"), ("role", "status")], "");
     m.open("div", &[("class", "buttons")]);
     m.leaf("button", &[("type", "button"), ("id", "switch")], "Current on");
     m.leaf("button", &[("type", "button"), ("id", "anew"), ("class", "second")], "Begin anew");
     m.close();
     m.leaf("p", &[("class", "ring"), ("id", "ring"), ("role", "status")], "");
     m.close();
+}
+
+/// What the script corrects the looks by, as JSON: times, and for depth and current at each the
+/// logarithm, its slopes along the unknowns, the variance of the rest.
+fn carried(live: &Live) -> String {
+    let points = |list: &[Point]| -> Vec<String> {
+        let numbers = |p: &Point| {
+            let all = [p.ln].into_iter().chain(p.slopes).chain([p.rest]);
+            all.map(|x| format!("{x:.4}")).collect::<Vec<_>>().join(",")
+        };
+        list.iter().map(|p| format!("[{}]", numbers(p))).collect()
+    };
+    let times: Vec<String> = live.t_s.iter().map(|t| format!("{t:.1}")).collect();
+    format!(
+        "{{\"t\":[{}],\"depth\":[{}],\"amps\":[{}],\"target\":{:e}}}",
+        times.join(","),
+        points(&live.depth).join(","),
+        points(&live.current).join(","),
+        live.target_m
+    )
 }
 
 /// When to stop.

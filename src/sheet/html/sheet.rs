@@ -91,6 +91,7 @@ fn whole(m: &mut Markup, plan: &Plan, plots: &[Plot], u: System) {
         }
         bench::wire(m, plan, u);
         bench::set_up(m, plan, stock, u);
+        bench::meter(m, plan, u);
         bench::looks(m, plan, u);
         bench::stop(m, plan, u);
         bench::rest(m, plan, u);

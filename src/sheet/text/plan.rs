@@ -39,7 +39,7 @@ fn bench(page: &mut Page, plan: &Plan, u: System) {
     if let Some(meter) = faults::meter(plan) {
         page.row("Meter", &meter);
     }
-    if let Some(wrong) = faults::wrong(plan, u) {
+    if let Some(wrong) = faults::wrong(plan) {
         page.row("Wrong", &wrong);
     }
     when(page, plan, u);

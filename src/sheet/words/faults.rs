@@ -21,6 +21,23 @@ pub fn fault(fault: Fault, u: System) -> String {
     }
 }
 
+/// The same in two or three words.
+fn brief(fault: Fault) -> &'static str {
+    match fault {
+        Fault::DeadCell => "a dead cell",
+        Fault::TurnedCell => "a cell turned round",
+        Fault::HalfEmpty => "cells half empty",
+        Fault::Clip => "a bad clip",
+        Fault::Joint => "a bad joint",
+        Fault::Near => "hung too near",
+        Fault::Far => "hung too far",
+        Fault::Touching => "sheet on pan",
+        Fault::WeakBath => "a weak bath",
+        Fault::Covered => "half still covered",
+        Fault::Exchanged => "plus and minus exchanged",
+    }
+}
+
 /// What to do.
 pub fn remedy(fault: Fault) -> &'static str {
     match fault {
@@ -81,9 +98,9 @@ pub fn right(meter: &Meter) -> Option<String> {
     ))
 }
 
-/// Faults that the ammeter tells, those that read alike together, the least current first: "1 A: one
-/// cell is dead". None where none is told.
-pub fn wrong(plan: &Plan, u: System) -> Option<String> {
+/// Faults that the ammeter tells, those that read alike together, the least current first: "1 A: a
+/// dead cell". None where none is told.
+pub fn wrong(plan: &Plan) -> Option<String> {
     let meter = plan.meter.as_ref()?;
     let mut told: Vec<&Shown> = meter.faults.iter().filter(|shown| shown.told.0).collect();
     told.sort_by(|a, b| a.current_a.total_cmp(&b.current_a));
@@ -97,11 +114,11 @@ pub fn wrong(plan: &Plan, u: System) -> Option<String> {
         }
     }
     let said = |group: &Vec<&Shown>| {
-        let names: Vec<String> = group.iter().map(|one| fault(one.fault, u)).collect();
+        let names: Vec<&str> = group.iter().map(|one| brief(one.fault)).collect();
         let first = shows(group[0].current_a);
         let last = shows(group[group.len() - 1].current_a);
         let amps = if first == last { first } else { format!("{first} to {last}") };
-        format!("{amps}: {}", names.join(", or "))
+        format!("{amps}: {}", names.join(" or "))
     };
     let said: Vec<String> = groups.iter().map(said).collect();
     (!said.is_empty()).then(|| format!("{}.", said.join("; ")))
@@ -119,7 +136,7 @@ pub fn worth(meter: &Meter) -> Option<String> {
     let to = meter.right.narrows_to;
     (to < 0.95).then(|| {
         format!(
-            "Read it: `restbite look` then tells the time to {} of the span above.",
+            "Read it: `restbite look` then tells the time to {} of the span without.",
             say::share(to)
         )
     })
