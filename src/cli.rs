@@ -71,7 +71,7 @@ pub enum Verb {
     Learn(Learn),
     /// While the current is on: what a reading makes of the time that is left, and of faults
     #[command(
-        before_help = "Example: restbite look data-demo/fern-pin.toml --at \"8 min\" --amps \"1.6 A\"",
+        before_help = "Example: restbite look data-demo/fern-pin.toml --at 8min --amps 1.6A",
         after_help = LOOKING
     )]
     Look(Look),

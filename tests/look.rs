@@ -3,7 +3,15 @@
 //!
 //! The full study, `cargo test --release --test look -- --ignored --nocapture`, printed:
 //! ```text
-//! PENDING
+//! job, readings                       held  width/exact  ends off  narrowed to  sheet's middle in 3 %
+//! fern pin, amps                      82 %        0.988    0.91 %         0.72  100 %
+//!   amps twice and a depth            84 %        0.975    0.66 %         0.64   91 %
+//! four HR6 at 15 mm, amps             76 %        0.976    0.56 %         0.65  100 %
+//!   amps twice and a depth            74 %        0.969    0.77 %         0.49   98 %
+//! fern pin, artwork measured, amps    78 %        1.012    0.19 %         0.36  100 %
+//!   amps twice and a depth            82 %        0.982    0.22 %         0.30  100 %
+//! 300 runs: 79.3 % held; every width within 10 % of the exact one, every end within 2 %
+//! faults named or alike: 95 % at least; right set-ups called faulty: 2.7 % at most
 //! ```
 
 mod common;

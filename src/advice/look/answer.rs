@@ -164,6 +164,7 @@ fn against(
     let noise = noise(readings, sds);
     let right = Expected::of(taken, stock, inputs, None)?;
     let (fits, off) = right.likelihood(&read, &noise).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+    let most = ASTRAY + (readings.len() as f64).sqrt() - 1.0;
     let mut faults: Vec<(Fault, Expected, f64)> = Vec::new();
     for fault in Fault::ALL.into_iter().filter(|f| f.befalls(taken.job, taken.source)) {
         let expected = Expected::of(taken, stock, inputs, Some(fault))?;
@@ -174,7 +175,10 @@ fn against(
             &of_meters(readings, &taken.accuracies),
         );
         let noise = noise.zip_map(&own, f64::max);
-        let likely = expected.likelihood(&read, &noise).map_or(f64::NEG_INFINITY, |l| l.0);
+        let (likely, away) =
+            expected.likelihood(&read, &noise).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
+        // One that the readings are as far from is no explanation.
+        let likely = if away > most { f64::NEG_INFINITY } else { likely };
         faults.push((fault, expected, likely));
     }
     let best = faults.iter().max_by(|a, b| a.2.total_cmp(&b.2));
@@ -197,7 +201,6 @@ fn against(
             Against { reading: reading.clone(), expected: (at(0.0), at(-TENTH), at(TENTH)) }
         })
         .collect();
-    let most = ASTRAY + (readings.len() as f64).sqrt() - 1.0;
     Ok((suspect, (off, most), against))
 }
 

@@ -194,6 +194,9 @@ pub fn meter(m: &mut Markup, plan: &Plan, u: System) {
     m.part("meter", "Meter", |m| {
         let worth = faults::worth(meter).unwrap_or_default();
         m.said("p", &[], &format!("The ammeter shows {right}. {worth}"));
+        if let Some(current) = words::current(plan.case(), u) {
+            m.said("p", &[], &format!("{current} {}", words::voltage(plan.case())));
+        }
         m.open("details", &[("class", "faults")]);
         m.leaf("summary", &[], "If it shows something else");
         m.open("ul", &[]);
