@@ -9,6 +9,8 @@
 
 use super::setup::Setup;
 use super::state::{CORE, SURFACE, State};
+use super::tableau::C;
+use std::sync::LazyLock;
 
 /// Steps over which D falls by less than this power of e are as well taken explicitly.
 const WORTH: f64 = 1.5;
@@ -91,11 +93,34 @@ impl Newton {
         }
         out
     }
+}
 
-    fn slope(&self, x: f64) -> f64 {
-        let powers = self.powers();
-        (1..self.len).rev().fold(0.0, |sum, k| powers[k] * k as f64 + x * sum)
-    }
+/// Shares of a step at which what drives the difference is known.
+const NODES: [f64; 6] = [0.0, C[0], C[1], C[2], C[3], C[4]];
+
+/// What each known value, and last the slope at the start, adds to the polynomial's powers.
+type Basis = [[f64; MOST]; MOST];
+
+/// The basis of so many values, without the slope and with it.
+static BASES: LazyLock<[[Basis; 2]; 6]> = LazyLock::new(|| {
+    std::array::from_fn(|n| [false, true].map(|with_slope| basis(&NODES[..=n], with_slope)))
+});
+
+fn basis(nodes: &[f64], with_slope: bool) -> Basis {
+    let of = |which: usize| {
+        let unit = |k: usize| f64::from(u8::from(k == which));
+        let mut p = Newton::default();
+        p.add(0.0, unit(0));
+        if with_slope {
+            p.add(0.0, unit(nodes.len()));
+        }
+        for (k, x) in nodes.iter().enumerate().skip(1) {
+            p.through(*x, unit(k));
+        }
+        p.powers()
+    };
+    let known = nodes.len() + usize::from(with_slope);
+    std::array::from_fn(|which| if which < known { of(which) } else { [0.0; MOST] })
 }
 
 /// Core and surface within one step.
@@ -105,10 +130,13 @@ pub struct Within {
     h: f64,
     z: f64,
     start: f64,
-    /// With the slope that the last step ended with, for the stages.
-    stages: Newton,
-    /// Without, for the end.
-    whole: Newton,
+    /// What drives the difference at the nodes known so far, K/s.
+    values: [f64; NODES.len()],
+    known: usize,
+    /// Its slope at the start, as the last step ended with it, for a step: K/s.
+    slope: Option<f64>,
+    /// Powers of the polynomial through all values.
+    whole: [f64; MOST],
     /// Slope of what drives it at the end, K/s2.
     pub end_slope: f64,
     /// Estimated error of the difference at the end, K.
@@ -128,45 +156,46 @@ impl Within {
         if z < WORTH {
             return None;
         }
-        let (mut stages, mut whole) = (Newton::default(), Newton::default());
-        let drive = exchange.drive(y, rates);
-        stages.add(0.0, drive);
-        whole.add(0.0, drive);
-        if let Some(slope) = slope {
-            stages.add(0.0, slope * h);
-        }
-        let start = y[CORE] - y[SURFACE];
-        Some(Self { exchange, h, z, start, stages, whole, end_slope: 0.0, error: 0.0 })
+        let mut values = [0.0; NODES.len()];
+        values[0] = exchange.drive(y, rates);
+        let (start, slope) = (y[CORE] - y[SURFACE], slope.map(|slope| slope * h));
+        let (whole, end_slope, error) = ([0.0; MOST], 0.0, 0.0);
+        Some(Self { exchange, h, z, start, values, known: 1, slope, whole, end_slope, error })
     }
 
     /// Puts core and surface at the share `x` of the step in place, by what is known so far.
     pub fn stage(&self, x: f64, y: &mut State) {
-        self.exchange.put(y, self.difference(&self.stages, x));
+        let basis = &BASES[self.known - 1][usize::from(self.slope.is_some())];
+        let powers = self.powers(basis, self.slope);
+        self.exchange.put(y, self.difference(&powers, x));
     }
 
-    /// The same at the end and, once that is reached, within the step.
+    /// The same at the end and, once that is reached, within the step, by all values.
     pub fn whole(&self, x: f64, y: &mut State) {
         self.exchange.put(y, self.difference(&self.whole, x));
     }
 
-    /// Takes in the rates at a stage.
-    pub fn note(&mut self, x: f64, y: &State, rates: &State) {
-        let drive = self.exchange.drive(y, rates);
-        self.stages.through(x, drive);
-        self.whole.through(x, drive);
+    /// Takes in the rates at the next node.
+    pub fn note(&mut self, y: &State, rates: &State) {
+        self.values[self.known] = self.exchange.drive(y, rates);
+        self.known += 1;
+        if self.known == NODES.len() {
+            self.whole = self.powers(&BASES[NODES.len() - 1][0], None);
+        }
     }
 
     /// Takes in the rates at the end, from which errors are known.
     pub fn end(&mut self, y: &State, rates: &State) {
-        let last = self.whole.len - 1;
-        let mut fewer = self.whole;
-        fewer.len = last;
-        let mut again = fewer;
-        again.through(1.0, self.exchange.drive(y, rates));
-        let at = |p: &Newton| self.difference(p, 1.0);
-        let there = at(&self.whole);
-        self.error = (at(&fewer) - there).abs() + (at(&again) - there).abs();
-        self.end_slope = again.slope(1.0) / self.h;
+        let last = NODES.len() - 1;
+        let fewer = Self { known: last, ..*self }.powers(&BASES[last - 1][0], None);
+        let mut renewed = *self;
+        renewed.values[last] = self.exchange.drive(y, rates);
+        let again = renewed.powers(&BASES[last][0], None);
+        let there = self.difference(&self.whole, 1.0);
+        self.error = (self.difference(&fewer, 1.0) - there).abs()
+            + (self.difference(&again, 1.0) - there).abs();
+        let slope = again.iter().enumerate().map(|(k, power)| k as f64 * power).sum::<f64>();
+        self.end_slope = slope / self.h;
     }
 
     /// Error of the mean of two errors.
@@ -174,19 +203,30 @@ impl Within {
         self.exchange.mean_error(errors)
     }
 
-    /// The difference at the share `x` of the step, driven by `p`.
-    fn difference(&self, p: &Newton, x: f64) -> f64 {
+    /// Powers of the polynomial through the values known so far.
+    fn powers(&self, basis: &Basis, slope: Option<f64>) -> [f64; MOST] {
+        let mut powers = [0.0; MOST];
+        let known = self.values[..self.known].iter().copied().chain(slope);
+        for (value, adds) in known.zip(basis) {
+            for (power, add) in powers.iter_mut().zip(adds) {
+                *power += value * add;
+            }
+        }
+        powers
+    }
+
+    /// The difference at the share `x` of the step, driven by a polynomial.
+    fn difference(&self, powers: &[f64; MOST], x: f64) -> f64 {
         let fallen = libm::exp(-self.z * x);
         // Moments Int_0^x e^(-z (x - s)) s^k ds, each from the one before; z is over one, so no
         // more is lost than a few digits.
-        let mut moment = (1.0 - fallen) / self.z;
+        let by = 1.0 / self.z;
+        let mut moment = (1.0 - fallen) * by;
         let mut power = 1.0;
-        let mut driven = 0.0;
-        for (k, factor) in p.powers().iter().take(p.len).enumerate() {
-            if k > 0 {
-                power *= x;
-                moment = (power - k as f64 * moment) / self.z;
-            }
+        let mut driven = powers[0] * moment;
+        for (k, factor) in powers.iter().enumerate().skip(1) {
+            power *= x;
+            moment = (power - k as f64 * moment) * by;
             driven += factor * moment;
         }
         fallen * self.start + self.h * driven
@@ -233,7 +273,7 @@ mod tests {
             }
             assert!((CELL.mean(&y) - CELL.mean(&y0)).abs() < 1e-12);
             let rates = rates(x * h, &y);
-            within.note(x, &y, &rates);
+            within.note(&y, &rates);
         }
         let mut end = y0;
         within.whole(1.0, &mut end);

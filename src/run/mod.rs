@@ -15,6 +15,7 @@ mod setup;
 mod simulate;
 mod state;
 mod stepper;
+mod tableau;
 mod trace;
 
 pub use onward::run_onward;

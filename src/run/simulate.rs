@@ -62,6 +62,8 @@ const OFF_STEP_S: f64 = 1.0;
 /// Relative tolerance up to which steps are so short anyway that the exchange of heat in the cells
 /// is as well taken explicitly.
 const EXPLICIT: f64 = 1e-7;
+/// How many times as long as the last a step is at most.
+const GROWS: f64 = 10.0;
 const SMALLEST_STEP_S: f64 = 1e-9;
 /// Most steps between two switches of the current.
 const MOST_STEPS: u64 = 2_000_000;
@@ -296,9 +298,9 @@ impl<'a> March<'a> {
             }
             self.step(h, step);
             let error = step.error(TALLY, self.relative, &self.floors);
-            let factor = if error > 0.0 { 0.9 * libm::exp(-0.2 * libm::log(error)) } else { 5.0 };
+            let factor = if error > 0.0 { 0.9 * libm::exp(-0.2 * libm::log(error)) } else { GROWS };
             if error <= 1.0 {
-                return Ok(h * factor.clamp(0.2, 5.0));
+                return Ok(h * factor.clamp(0.2, GROWS));
             }
             self.work.rejected += 1;
             h *= factor.clamp(0.1, 0.9);

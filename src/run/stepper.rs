@@ -8,49 +8,7 @@
 use super::exchange::{Exchange, Within};
 use super::operating::Operating;
 use super::state::{CORE, FED, SIZE, SURFACE, State};
-
-/// Nodes.
-const C: [f64; 6] = [0.161, 0.327, 0.9, 0.980_025_540_904_509_7, 1.0, 1.0];
-/// Stage coefficients; the last row is the fifth-order solution.
-const A: [[f64; 6]; 6] = [
-    [0.161, 0.0, 0.0, 0.0, 0.0, 0.0],
-    [-0.008_480_655_492_356_989, 0.335_480_655_492_357, 0.0, 0.0, 0.0, 0.0],
-    [2.897_153_057_105_493_5, -6.359_448_489_975_075, 4.362_295_432_869_581_5, 0.0, 0.0, 0.0],
-    [
-        5.325_864_828_439_257,
-        -11.748_883_564_062_828,
-        7.495_539_342_889_836_5,
-        -0.092_495_066_361_755_25,
-        0.0,
-        0.0,
-    ],
-    [
-        5.861_455_442_946_42,
-        -12.920_969_317_847_11,
-        8.159_367_898_576_159,
-        -0.071_584_973_281_401,
-        -0.028_269_050_394_068_383,
-        0.0,
-    ],
-    [
-        0.096_460_766_818_065_23,
-        0.01,
-        0.479_889_650_414_499_6,
-        1.379_008_574_103_742,
-        -3.290_069_515_436_081,
-        2.324_710_524_099_774,
-    ],
-];
-/// Fifth- less fourth-order weights.
-const E: [f64; 7] = [
-    -0.001_780_011_052_225_777_14,
-    -0.000_816_434_459_656_746_9,
-    0.007_880_878_010_261_995,
-    -0.144_711_007_173_262_9,
-    0.582_357_165_452_555_2,
-    -0.458_082_105_929_186_97,
-    1.0 / 66.0,
-];
+use super::tableau::{A, C, E};
 
 /// How much more the error of the exchange of heat counts than others: the cells' resistance hangs
 /// on it, and it is an order less good than the rest.
@@ -113,7 +71,7 @@ impl Step {
             self.at = f(&to, &mut self.k[stage + 1]);
             match &mut self.within {
                 Some(within) if last => within.end(&to, &self.k[6]),
-                Some(within) => within.note(c, &to, &self.k[stage + 1]),
+                Some(within) => within.note(&to, &self.k[stage + 1]),
                 None => {}
             }
             self.to = to;

@@ -37,7 +37,7 @@ pub fn least_changes(job: &Job, stock: &Stock) -> Result<Vec<Change>, AdviceErro
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
 pub fn free_changes(job: &Job, stock: &Stock, own: &Source) -> Result<Vec<Change>, AdviceError> {
-    let among = &[own.clone()];
+    let among = std::slice::from_ref(own);
     let mut list = Vec::new();
     for (knob, probes) in knobs().into_iter().filter(|(knob, _)| knob.free()) {
         list.extend(solve(job, stock, knob, &probes, Some(among))?);
