@@ -265,7 +265,10 @@ fn named(job: &Job, plan: &Plan, runs: usize, stock: &Stock) -> (Vec<(Fault, f64
     };
     let both = plan.iter().any(|(_, what)| *what == What::BathVolts);
     let asked = |readings: &[Reading]| {
-        look(job, stock, readings, meters(), Sampling { draws: 20, seed: 1 }).unwrap().suspect
+        look(job, stock, readings, meters(), Sampling { draws: 20, seed: 1 })
+            .unwrap()
+            .compared
+            .suspect
     };
     let mut list = Vec::new();
     for row in &table.faults {

@@ -17,6 +17,14 @@ pub enum AdviceError {
     /// A numeric failure.
     #[error(transparent)]
     Run(#[from] RunError),
+    /// A reading that no piece can give.
+    #[error("{found} read, and all that is bare comes to {most}; allowed: at most that")]
+    Reading {
+        /// What was read.
+        found: String,
+        /// The most there is.
+        most: String,
+    },
     /// Readings that no bench explains even nearly.
     #[error("no bench was found that explains these readings; check their units")]
     Curvature,

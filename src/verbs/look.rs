@@ -7,6 +7,7 @@ use super::read::stock_for;
 use crate::cli;
 use crate::input::{beside, read_text};
 use anyhow::anyhow;
+use restbite::advice::AdviceError;
 use restbite::advice::look::{DRAWS, look as worked_out};
 use restbite::job::log::{Accuracies, Reading, read_log, said};
 use restbite::job::{Source, Written};
@@ -28,8 +29,10 @@ pub fn look(args: &cli::Look) -> Outcome {
                 (readings, Accuracies::default())
             }
         };
-        let found =
-            worked_out(job, &stock, &readings, accuracies, DRAWS).map_err(Failure::cannot)?;
+        let found = worked_out(job, &stock, &readings, accuracies, DRAWS).map_err(|e| match e {
+            AdviceError::Reading { .. } => anyhow!(e).into(),
+            e => Failure::cannot(e),
+        })?;
         let (json, text) = (|u| json::look(&found, u), |u| text::look(&found, u));
         Ok(Answer::either(how, found.does(), json, text))
     })

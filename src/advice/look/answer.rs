@@ -1,9 +1,7 @@
 //! The answer while the current is on: what was read, and what it makes of the run.
 
-use super::expect::{Expected, noise, of_meters, scale};
-use super::fault::Fault;
-use super::meter::ALIKE;
 use super::posterior::{Drawn, Progress};
+use super::suspect::{Compared, compare};
 use super::weighted::quantiles;
 use crate::advice::case::{Case, own_source};
 use crate::advice::checks::{FURTHEST_S, latest_look};
@@ -14,10 +12,10 @@ use crate::advice::spread::quantile::Quantiles;
 use crate::advice::spread::sample::Inputs;
 use crate::advice::verdict::{Chances, MOSTLY};
 use crate::job::Job;
-use crate::job::log::{Accuracies, Reading};
+use crate::job::log::{Accuracies, Reading, What};
 use crate::run::Trace;
 use crate::stock::Stock;
-use nalgebra::DVector;
+use crate::units::say;
 
 /// How a run in progress stands.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,26 +32,6 @@ pub struct Stand {
     pub chances: Chances,
 }
 
-/// A fault that the readings fit better than the plan.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Suspect {
-    /// The fault.
-    pub fault: Fault,
-    /// How many times as likely as that nothing is wrong, faults being rare.
-    pub odds: f64,
-    /// Faults that these readings do not tell from it.
-    pub like: Vec<Fault>,
-}
-
-/// A reading, and what it was expected to be.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Against {
-    /// What was read.
-    pub reading: Reading,
-    /// What eight right set-ups in ten would have shown: the middle and the ends.
-    pub expected: (f64, f64, f64),
-}
-
 /// The answer.
 #[derive(Debug, Clone)]
 pub struct Look<'a> {
@@ -65,13 +43,10 @@ pub struct Look<'a> {
     pub now: Stand,
     /// Without them.
     pub before: Stand,
-    /// Every reading beside what it was expected to be.
-    pub against: Vec<Against>,
-    /// The likeliest fault, where one is likelier than none.
-    pub suspect: Option<Suspect>,
-    /// How far the readings are off what is right, in standard deviations, and the most that is
-    /// still believed where nothing fits.
-    pub off: (f64, f64),
+    /// What the readings say of the set-up.
+    pub compared: Compared,
+    /// The last depth that was measured, m, where that is as deep as the piece should be.
+    pub deep_enough: Option<f64>,
     /// Draws, and what those by the readings are worth.
     pub draws: (usize, f64),
 }
@@ -83,18 +58,15 @@ impl Look<'_> {
     }
 }
 
-/// How likely a fault is before anything is read, over nothing being wrong (judgement).
-const RARE: f64 = 0.02;
+/// What the place where a cell is touched, the sun or the room may make of its warmth, K: one
+/// standard deviation (judgement).
+const TOUCHED_K: f64 = 3.0;
 /// Draws with the readings, and without.
 pub const DRAWS: Sampling = Sampling { draws: 600, seed: 1 };
 /// Times between now and well after the end at which the fast case is known.
 const AHEAD: usize = 24;
 /// How far ahead, over what is left of the likeliest run.
 const BEYOND: f64 = 1.6;
-/// Readings that lie further off than one right set-up in a thousand, and no fault explains, are
-/// read again: standard deviations for one reading, rising with their number.
-const ASTRAY: f64 = 3.3;
-
 /// Works the answer out. Readings in the order of time.
 ///
 /// # Errors
@@ -109,7 +81,13 @@ pub fn look<'a>(
     let case = Case::of(job, own_source(job)?, stock)?;
     let inputs = Inputs::of(job, &case.source);
     let taken = Taken { job, source: &case.source, readings, accuracies };
-    let sds = taken.deviations(stock)?;
+    believed(&case, readings)?;
+    let mut sds = taken.deviations(stock)?;
+    for (sd, reading) in sds.iter_mut().zip(readings) {
+        if reading.what == What::CellTemperature {
+            *sd = libm::hypot(*sd, TOUCHED_K);
+        }
+    }
     let now_s = readings.iter().map(|r| r.at_s).fold(0.0, f64::max);
     let progress = Progress { case: &case, taken, sds: &sds, inputs: &inputs };
     let peak = progress.peak()?;
@@ -123,11 +101,34 @@ pub fn look<'a>(
     let target = (case.setup.piece.depth, case.weighed().tolerance_m());
     let now = stand(&by_readings, &times, now_s, target);
     let before = stand(&without, &times, now_s, target);
-    let (suspect, off, against) = against(&taken, stock, &inputs, &sds)?;
+    let compared = compare(&taken, stock, &inputs, &sds)?;
+    let measured = readings.iter().rev().find(|r| r.what == What::Depth).map(|r| r.value);
+    let deep_enough = measured.filter(|depth| *depth >= target.0);
     let squares: f64 = by_readings.iter().map(|d| d.weight * d.weight).sum();
     let draws = (sampling.draws, 1.0 / squares);
     drop(by_readings);
-    Ok(Look { now_s, now, before, against, suspect, off, draws, case })
+    Ok(Look { now_s, now, before, compared, deep_enough, draws, case })
+}
+
+/// Refuses what no piece can have lost.
+fn believed(case: &Case, readings: &[Reading]) -> Result<(), AdviceError> {
+    let piece = &case.setup.piece;
+    let all_kg = piece.density * piece.exposed_area * piece.thickness;
+    for reading in readings {
+        let (most, unit) = match reading.what {
+            What::Depth => (piece.thickness * 1e3, "mm"),
+            What::WeightLoss => (all_kg * 1e3, "g"),
+            _ => continue,
+        };
+        let value = reading.value * 1e3;
+        if value > most {
+            return Err(AdviceError::Reading {
+                found: format!("{} {unit}", say::figures(value, 3)),
+                most: format!("{} {unit}", say::figures(most, 3)),
+            });
+        }
+    }
+    Ok(())
 }
 
 fn stand(draws: &[Drawn], times: &[f64], now_s: f64, (target, tolerance): (f64, f64)) -> Stand {
@@ -148,61 +149,3 @@ fn stand(draws: &[Drawn], times: &[f64], now_s: f64, (target, tolerance): (f64, 
         done_s,
     }
 }
-
-/// Readings against what is expected of right set-ups and of faults.
-type Compared = (Option<Suspect>, (f64, f64), Vec<Against>);
-
-fn against(
-    taken: &Taken,
-    stock: &Stock,
-    inputs: &Inputs,
-    sds: &[f64],
-) -> Result<Compared, AdviceError> {
-    let readings = taken.readings;
-    let read =
-        DVector::from_iterator(readings.len(), readings.iter().map(|r| scale(r.what, r.value)));
-    let noise = noise(readings, sds);
-    let right = Expected::of(taken, stock, inputs, None)?;
-    let (fits, off) = right.likelihood(&read, &noise).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
-    let most = ASTRAY + (readings.len() as f64).sqrt() - 1.0;
-    let mut faults: Vec<(Fault, Expected, f64)> = Vec::new();
-    for fault in Fault::ALL.into_iter().filter(|f| f.befalls(taken.job, taken.source)) {
-        let expected = Expected::of(taken, stock, inputs, Some(fault))?;
-        // What the meter does not see of a small reading it does of the fault's.
-        let own = super::expect::noise_of(
-            readings,
-            &expected.values,
-            &of_meters(readings, &taken.accuracies),
-        );
-        let noise = noise.zip_map(&own, f64::max);
-        let (likely, away) =
-            expected.likelihood(&read, &noise).unwrap_or((f64::NEG_INFINITY, f64::INFINITY));
-        // One that the readings are as far from is no explanation.
-        let likely = if away > most { f64::NEG_INFINITY } else { likely };
-        faults.push((fault, expected, likely));
-    }
-    let best = faults.iter().max_by(|a, b| a.2.total_cmp(&b.2));
-    let suspect = best.and_then(|(fault, expected, likely)| {
-        let odds = RARE * libm::exp((likely - fits).min(50.0));
-        let others = faults.iter().filter(|(other, ..)| other != fault);
-        let like = others.filter(|(_, other, _)| expected.apart(other, &noise) < ALIKE);
-        (odds > 1.0).then(|| Suspect {
-            fault: *fault,
-            odds,
-            like: like.map(|(f, ..)| *f).collect(),
-        })
-    });
-    let against = readings
-        .iter()
-        .enumerate()
-        .map(|(n, reading)| {
-            let sd = right.covariance[(n, n)].max(0.0).sqrt();
-            let at = |z: f64| super::expect::unscale(reading.what, right.mean[n] + z * sd);
-            Against { reading: reading.clone(), expected: (at(0.0), at(-TENTH), at(TENTH)) }
-        })
-        .collect();
-    Ok((suspect, (off, most), against))
-}
-
-/// Standard deviations from the middle of a normal to its tenth.
-const TENTH: f64 = 1.281_551_565_544_600_4;

@@ -92,8 +92,7 @@ fn standing(reading: &Reading, amps: f64, volts: f64) -> f64 {
         What::Amps => amps,
         What::BathVolts | What::SourceVolts => volts,
         What::Depth | What::WeightLoss => 0.0,
-        // No telling; what was read is no surprise then.
-        What::CellTemperature => reading.value,
+        What::CellTemperature => reading.value, // not asked
     }
 }
 
@@ -105,12 +104,13 @@ pub fn scale(what: What, value: f64) -> f64 {
     }
 }
 
-/// The least of a reading that is told apart, where its scale is logarithmic.
+/// Under about this a reading's scale is straight, over it logarithmic: five times what a usual
+/// meter is good to. None where it is straight all along.
 fn least(what: What) -> Option<f64> {
     match what {
-        What::Amps => Some(0.01),
-        What::Depth => Some(1e-5),
-        What::WeightLoss => Some(1e-5),
+        What::Amps => Some(0.05),
+        What::Depth => Some(1e-4),
+        What::WeightLoss => Some(1e-4),
         _ => None,
     }
 }

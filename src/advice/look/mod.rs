@@ -7,9 +7,11 @@ mod fault;
 mod live;
 mod meter;
 mod posterior;
+mod suspect;
 mod weighted;
 
-pub use answer::{Against, DRAWS, Look, Stand, Suspect, look};
+pub use answer::{DRAWS, Look, Stand, look};
 pub use fault::{Fault, Faulty};
 pub use live::{Live, Point, UNKNOWNS, live};
 pub use meter::{Meter, Shown, meter};
+pub use suspect::{Against, Compared, Suspect};

@@ -42,6 +42,9 @@ pub struct Peak {
 const STEP: f64 = 0.05;
 /// Rounds of Gauss and Newton's method at most.
 const ROUNDS: usize = 8;
+/// Furthest that an input is believed to be off, in standard deviations: readings that are nonsense
+/// are not followed into it.
+const FURTHEST: f64 = 5.0;
 /// A step shorter than this, in standard deviations, ends it.
 const SHORT: f64 = 0.02;
 /// How much wider the draws are than the curvature says.
@@ -100,7 +103,7 @@ impl Progress<'_> {
             let mut share = 1.0;
             let (mut next, mut there);
             loop {
-                next = &z + &step * share;
+                next = (&z + &step * share).map(|x| x.clamp(-FURTHEST, FURTHEST));
                 there = self.misfits_at(&next)?;
                 if unlikely(&there, &next) <= before || share < 1e-2 {
                     break;
@@ -146,8 +149,10 @@ impl Progress<'_> {
             let z = peak.map_or_else(|| x.clone(), |peak| &peak.z + &peak.lower * (&x * WIDER));
             let mut setup =
                 self.case.moved(&self.inputs.factors_of(&(self.inputs.lower() * &z)))?;
-            // It was still going at the last reading.
-            setup.time_limit_s = setup.time_limit_s.max(ONWARD * latest);
+            // Past the time allowed it was still going at the last reading.
+            if latest >= setup.time_limit_s {
+                setup.time_limit_s = ONWARD * latest;
+            }
             let (run, trace) = trace_onward(&setup, Precision::COARSE, &all)?;
             let ln_weight = match peak {
                 None => 0.0,

@@ -139,7 +139,7 @@ impl Knob {
             }
             Self::Gap => {
                 let room = job.bath.depth_m() - job.piece.thickness.is.0.si();
-                (value >= 0.5e-3 && value <= room).then_some(())?;
+                (value >= LEAST_GAP_M && value <= room).then_some(())?;
                 changed.bath.gap.is = Length::from_si(value);
             }
             Self::Strength => {
@@ -197,6 +197,9 @@ impl Knob {
     }
 }
 
+/// Least gap that is advised, m: in a narrower one the metal that grows from the pan soon shorts
+/// it (judgement).
+const LEAST_GAP_M: f64 = 3e-3;
 /// A share by which the page's three figures may miss a value.
 const FIGURES: f64 = 3e-3;
 

@@ -3,7 +3,7 @@
 use super::candidates::candidates;
 use super::change::Change;
 use super::judge::{Judged, Looked, judge};
-use super::rank::{Picks, rank};
+use super::rank::{Picks, is_own, rank};
 use super::supply::{SupplyAdvice, supplies};
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
@@ -58,10 +58,14 @@ pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceEr
     if let Some(supply) = &supply {
         options.extend(supply.options.iter().cloned());
     }
+    let own = job.source.as_ref().map(|source| judge(job, source, stock)).transpose()?;
+    // The job's own source is among them, whatever it is.
+    if !options.iter().any(|o| is_own(o, job)) {
+        options.extend(own.clone());
+    }
     rank(&mut options, job);
     let mut runs: u64 = options.iter().map(|o| u64::from(o.runs)).sum();
     runs += supply.as_ref().map_or(0, |a| u64::from(a.runs));
-    let own = job.source.as_ref().map(|source| judge(job, source, stock)).transpose()?;
     runs += own.as_ref().map_or(0, |o| u64::from(o.runs));
     let (least, free) = (Vec::new(), Vec::new());
     Ok(Sizing { options, picks: Picks::default(), own, supply, least, free, runs })

@@ -62,6 +62,9 @@ pub fn said(list: &[Said], cells: bool) -> Result<Vec<Reading>, String> {
             return Err(format!("{}: this job's source has no cells", one.option));
         }
         let value = value(what, &one.text).map_err(told)?;
+        if at_s == 0.0 && matches!(what, What::Depth | What::WeightLoss) {
+            return Err(format!("{}: nothing is etched yet at 0 s", one.option));
+        }
         readings.push(Reading { at_s, what, value });
     }
     empty(&now, readings.len())?;
@@ -79,7 +82,12 @@ pub fn said(list: &[Said], cells: bool) -> Result<Vec<Reading>, String> {
 pub const OTHERS: [&str; 5] = ["--amps", "--volts", "--depth", "--weight", "--warmth"];
 
 fn value(what: What, text: &str) -> Result<f64, Misread> {
-    let ends = ends(what);
+    let ends = match what {
+        // With plus and minus exchanged a meter shows less than nothing.
+        What::BathVolts => ("-60 V", "60 V"),
+        What::Amps => ("-1000 A", "1000 A"),
+        _ => ends(what),
+    };
     match what {
         What::SourceVolts | What::BathVolts => within::<Voltage>(text, ends),
         What::Amps => within::<Current>(text, ends),

@@ -12,6 +12,7 @@ const SCHEMA: &str = "restbite.look/1";
 /// The answer of `look`.
 pub fn look(look: &Look, units: System) -> Value {
     let against: Vec<Value> = look
+        .compared
         .against
         .iter()
         .map(|a| {
@@ -33,12 +34,12 @@ pub fn look(look: &Look, units: System) -> Value {
     if let (Value::Object(all), Value::Object(more)) = (&mut value, stand(&look.now)) {
         all.extend(more);
     }
-    value["fault"] = json!(look.suspect.as_ref().map(|s| {
+    value["fault"] = json!(look.compared.suspect.as_ref().map(|s| {
         let like: Vec<&str> = s.like.iter().map(|f| f.code()).collect();
-        json!({ "code": s.fault.code(), "odds": s.odds, "like": like })
+        json!({ "code": s.fault.code(), "odds": s.odds, "like": like, "open": s.open, "since_s": s.since_s })
     }));
     value["readings"] = json!(against);
-    value["off"] = json!({ "sd": look.off.0, "most": look.off.1 });
+    value["off"] = json!({ "sd": look.compared.off.0, "most": look.compared.off.1, "beyond": look.compared.beyond });
     value["draws"] = json!({ "draws": look.draws.0, "worth": look.draws.1 });
     value["before"] = stand(&look.before);
     value

@@ -37,10 +37,8 @@ fn bench(page: &mut Page, plan: &Plan, u: System) {
     page.row("Weigh", &format!("{}.", words::weigh(case, u)));
     page.row("Hang", &format!("{} Bath {}.", words::hang(case, u), words::stand(case, u)));
     if let Some(meter) = faults::meter(plan) {
-        page.row("Meter", &meter);
-    }
-    if let Some(wrong) = faults::wrong(plan) {
-        page.row("Wrong", &wrong);
+        let wrong = faults::wrong(plan).map_or_else(String::new, |w| format!(" Far off: {w}"));
+        page.row("Meter", &format!("{meter}{wrong}"));
     }
     when(page, plan, u);
     if let Some(rests) = &plan.rests {
@@ -132,10 +130,9 @@ fn electricity(page: &mut Page, plan: &Plan, u: System) {
     if let Some(untold) = faults::untold(meter, u) {
         page.row("", &untold);
     }
-    let rows: Vec<Vec<String>> = faults::table(meter, u)
-        .into_iter()
-        .map(|[fault, amps, volts, ..]| vec![fault, amps, volts])
-        .collect();
+    let listed = faults::table(meter, u);
+    let listed = listed.into_iter().map(|[fault, amps, volts, ..]| vec![fault, amps, volts]);
+    let rows: Vec<Vec<String>> = faults::fine(plan).into_iter().chain(listed).collect();
     page.table(&["Were it that", "ammeter", "across the bath"], &rows);
     page.blank();
 }

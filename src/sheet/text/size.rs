@@ -148,8 +148,8 @@ fn supply_rows(page: &mut Page, supply: &SupplyAdvice) {
     page.row(
         "Supply",
         &format!(
-            "On a bench supply set {} and a current limit of {} A: about {}. Any limit from {} to \
-             {} works. The current needs {}; more volts do not help, for the supply holds them \
+            "On a bench supply set {} and a current limit of {} A: about {}. In the planned run any limit from \
+             {} to {} works, at either end about every other time. The current needs {}; more volts do not help, for the supply holds them \
              back at its limit.",
             say::voltage(setting.voltage.si()),
             say::figures(amps, 3),

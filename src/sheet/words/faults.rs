@@ -25,7 +25,7 @@ pub fn fault(fault: Fault, u: System) -> String {
 fn brief(fault: Fault) -> &'static str {
     match fault {
         Fault::DeadCell => "a dead cell",
-        Fault::TurnedCell => "a cell turned round",
+        Fault::TurnedCell => "a turned cell",
         Fault::HalfEmpty => "cells half empty",
         Fault::Clip => "a bad clip",
         Fault::Joint => "a bad joint",
@@ -34,7 +34,7 @@ fn brief(fault: Fault) -> &'static str {
         Fault::Touching => "sheet on pan",
         Fault::WeakBath => "a weak bath",
         Fault::Covered => "half still covered",
-        Fault::Exchanged => "plus and minus exchanged",
+        Fault::Exchanged => "poles exchanged",
     }
 }
 
@@ -54,12 +54,14 @@ pub fn remedy(fault: Fault) -> &'static str {
         Fault::Joint => "Current off, pull at every joint, solder or crimp it anew.",
         Fault::Near => "Measure the gap at every corner.",
         Fault::Far => "Measure the gap at every corner.",
-        Fault::Touching => "Current off at once: it is a short, and leads and cells get hot.",
+        Fault::Touching => {
+            "Current off at once: it is a short, and what pushes it and the leads get hot."
+        }
         Fault::WeakBath => "Was the salt weighed in the form that the jar names? Add what lacks.",
         Fault::Covered => "Take it out, rinse, look for resist and grease where it should be bare.",
         Fault::Exchanged => {
             "Current off at once: the sheet is plated and the pan eaten. The plus lead goes to \
-             the sheet."
+             the sheet. (A meter without a sign shows it without the minus.)"
         }
     }
 }
@@ -78,12 +80,26 @@ pub fn shows(amps: f64) -> String {
 /// What the meters should say; none where no current flows.
 pub fn meter(plan: &Plan) -> Option<String> {
     let (run, meter) = (&plan.case().run, plan.meter.as_ref()?);
+    let at = |list: &[f64]| at(&plan.trace.t_s, list, meter.right.at_s);
+    let amps = &meter.right.current_a;
     Some(format!(
-        "{} at the end; {} across the bath, {} at the source.",
-        right(meter)? + &format!(", {}", say::current(run.end_current_a)),
-        say::voltage(run.start_bath_v),
-        say::voltage(run.start_source_v)
+        "{} after {} ({} to {}), {} at the end; {} across the bath, {} at the source.",
+        say::current(amps.p50?),
+        say::time(meter.right.at_s),
+        say::current(amps.p10?),
+        say::current(amps.p90?),
+        say::current(run.end_current_a),
+        say::voltage(at(&plan.trace.bath_v)?),
+        say::voltage(at(&plan.trace.source_v)?)
     ))
+}
+
+/// A quantity over time at one time; none where there is no such time.
+fn at(times: &[f64], list: &[f64], t: f64) -> Option<f64> {
+    let n = times.iter().position(|x| *x >= t)?;
+    let Some(before) = n.checked_sub(1) else { return list.first().copied() };
+    let share = (t - times[before]) / (times[n] - times[before]);
+    Some(list[before] + share * (list[n] - list[before]))
 }
 
 /// What the ammeter shows of a right set-up, "1.7 A after 60 s (1.5 A to 1.9 A eight times in ten)".
@@ -120,7 +136,12 @@ pub fn wrong(plan: &Plan) -> Option<String> {
         let amps = if first == last { first } else { format!("{first} to {last}") };
         format!("{amps}: {}", names.join(" or "))
     };
-    let said: Vec<String> = groups.iter().map(said).collect();
+    let mut said: Vec<String> = groups.iter().map(said).collect();
+    // A supply holds its current even into a short: the voltmeter tells.
+    let short = meter.faults.iter().find(|s| s.fault == Fault::Touching);
+    if short.is_some_and(|s| !s.told.0 && s.told.1) {
+        said.push("0 V across the bath: sheet on pan".into());
+    }
     (!said.is_empty()).then(|| format!("{}.", said.join("; ")))
 }
 
@@ -128,18 +149,23 @@ pub fn wrong(plan: &Plan) -> Option<String> {
 pub fn untold(meter: &Meter, u: System) -> Option<String> {
     let hidden = meter.faults.iter().filter(|shown| !shown.told.0);
     let names: Vec<String> = hidden.map(|shown| fault(shown.fault, u)).collect();
-    (!names.is_empty()).then(|| format!("No ammeter tells that {}.", names.join(", or that ")))
+    (!names.is_empty())
+        .then(|| format!("An ammeter may not tell that {}.", names.join(", or that ")))
 }
 
 /// Why the ammeter is worth reading.
 pub fn worth(meter: &Meter) -> Option<String> {
     let to = meter.right.narrows_to;
     (to < 0.95).then(|| {
-        format!(
-            "Read it: `restbite look` then tells the time to {} of the span without.",
-            say::share(to)
-        )
+        format!("Read it: `restbite look` then narrows the time to {} of its span.", say::share(to))
     })
+}
+
+/// The row of a set-up that is right; none where nothing flows.
+pub fn fine(plan: &Plan) -> Option<Vec<String>> {
+    let right = plan.meter.as_ref()?.right;
+    let volts = at(&plan.trace.t_s, &plan.trace.bath_v, right.at_s)?;
+    Some(vec!["nothing is wrong".into(), say::current(right.current_a.p50?), say::voltage(volts)])
 }
 
 /// The rows of the table of faults: fault, ammeter, voltmeter, what reads alike, what to do.

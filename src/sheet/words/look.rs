@@ -38,7 +38,15 @@ pub fn done(look: &Look) -> String {
 }
 
 /// When to look next.
-pub fn next(look: &Look) -> String {
+pub fn next(look: &Look, u: System) -> String {
+    if let Some(depth) = look.deep_enough {
+        return format!(
+            "Now: current off. {} was measured, and {} is what it should be: measure again, in \
+             several places.",
+            u.depth(depth),
+            u.depth(look.case.setup.piece.depth)
+        );
+    }
     match look.now.next_look_s {
         None => "Now: current off, it should be deep enough.".into(),
         Some(at) => {
@@ -73,31 +81,52 @@ fn said(reading: &Reading, value: f64, u: System) -> String {
     }
 }
 
+/// Whether times hold: nothing is wrong.
+pub fn holds(look: &Look) -> bool {
+    let (off, most) = look.compared.off;
+    look.compared.suspect.is_none() && !look.compared.beyond && off <= most
+}
+
 /// What the readings say of the set-up.
 pub fn fits(look: &Look, u: System) -> String {
-    let (off, most) = look.off;
-    match &look.suspect {
+    let compared = &look.compared;
+    if compared.beyond {
+        return "more than this source gives even with sheet and pan shorted: read again. mA for \
+                A, or a slipped point?"
+            .into();
+    }
+    match &compared.suspect {
         Some(suspect) => suspected(suspect, u),
-        None if off > most => "Neither the plan nor any usual fault gives such readings: read \
-                               again, then look at everything."
+        None if holds(look) => "as a set-up that is right.".into(),
+        None => "as neither the plan nor any usual fault would: read again, then look at \
+                 everything."
             .into(),
-        None => "as a set-up that is right.".into(),
     }
 }
 
+/// Most faults that are said to read alike.
+const ALIKE: usize = 3;
+
 fn suspected(suspect: &Suspect, u: System) -> String {
-    let mut text = format!(
-        "as if {}, {} as likely as that all is right. {}",
-        fault(suspect.fault, u),
-        many(suspect.odds),
-        remedy(suspect.fault)
-    );
-    if !suspect.like.is_empty() {
-        let others: Vec<String> = suspect.like.iter().map(|f| fault(*f, u)).collect();
-        text += &format!(" It reads alike if {}.", others.join(", or "));
+    let since =
+        suspect.since_s.map_or_else(String::new, |at| format!(", since {} at most", say::time(at)));
+    if suspect.open {
+        return format!(
+            "as if nothing flowed{since}: a clip is off, a lead or a joint is open. Current off, \
+             find it, clip it on again."
+        );
+    }
+    let mut text = format!("as if {}{since}. {}", fault(suspect.fault, u), remedy(suspect.fault));
+    text += &format!(" That is {} as likely as that all is right.", many(suspect.odds));
+    let others: Vec<String> = suspect.like.iter().take(ALIKE).map(|f| fault(*f, u)).collect();
+    if !others.is_empty() {
+        text += &format!(" Much the same would be read if {}.", others.join(", or if "));
     }
     text
 }
+
+/// What is said of the times where something is wrong.
+pub const NOT_SO: &str = "Times hold only once it is put right: then read, and ask again.";
 
 fn many(odds: f64) -> String {
     if odds >= 1000.0 {

@@ -64,23 +64,29 @@ pub fn change(change: &Change, u: System) -> String {
     let with = source_words(&change.source);
     match change.knob {
         Knob::Time => {
-            format!("Allow {} instead of {}: {with} then does it.", say::time(to), say::time(from))
+            format!(
+                "Allow {} instead of {}: {with} then does it, more often than not.",
+                say::time(to),
+                say::time(from)
+            )
         }
         Knob::Gap => format!(
-            "Set the gap to {} instead of {}: {with} then does it.",
+            "Set the gap to {} instead of {}: {with} then does it, more often than not.",
             u.length(to),
             u.length(from)
         ),
         Knob::Strength => format!(
-            "Make the bath {} instead of {}: {with} then does it.",
+            "Make the bath {} instead of {}: {with} then does it, more often than not.",
             say::molar(to),
             say::molar(from)
         ),
-        Knob::Stirring => format!("Stir the bath: {with} then does it."),
-        Knob::Cells => format!("Allow {to} cells instead of {from}: {with} then does it."),
+        Knob::Stirring => format!("Stir the bath: {with} then does it, more often than not."),
+        Knob::Cells => {
+            format!("Allow {to} cells instead of {from}: {with} then does it, more often than not.")
+        }
         Knob::Bare => format!(
             "Etch it in {} goes, stopping out the rest: {} of what is bare at a time; {with} then \
-             does it.",
+             does it, more often than not.",
             (from / to).ceil(),
             say::share(to / from)
         ),
