@@ -277,7 +277,7 @@ fn a_gap_far_narrower_is_tried_too() {
         "piece.depth=0.25 mm",
         "bath.gap=60 mm",
         "bath.volume=2 L",
-        "bath.concentration=0.1 mol/L",
+        "bath.concentration=0.15 mol/L",
         "limits.time=40 min",
         "limits.cells=1",
         "size.cells=[\"LR20\"]",

@@ -76,7 +76,7 @@ impl Bath {
 /// Least gap between sheet and pan.
 pub const LEAST_GAP: &str = "0.5 mm";
 
-/// [`LEAST_GAP`], m.
+/// The same, m.
 pub fn least_gap_m() -> f64 {
     parse::<Length>(LEAST_GAP).map_or(0.0, Quantity::si)
 }

@@ -41,7 +41,7 @@ impl Step {
 
     /// Becomes the step of length `h` from `from`, where the rates are `first`. `f` puts the rates
     /// at a state in place and tells the operating point; of the state it must read the part
-    /// [`FED`] alone. `exchange`: that of the cells, and the slope of what drives it.
+    /// `FED` alone. `exchange`: that of the cells, and the slope of what drives it.
     pub fn take(
         &mut self,
         (t, h): (f64, f64),

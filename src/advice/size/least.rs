@@ -199,7 +199,7 @@ impl Knob {
 
 /// Least gap that is advised, m: in a narrower one the metal that grows from the pan soon shorts
 /// it (judgement).
-const LEAST_GAP_M: f64 = 3e-3;
+const LEAST_GAP_M: f64 = 2e-3;
 /// A share by which the page's three figures may miss a value.
 const FIGURES: f64 = 3e-3;
 

@@ -59,8 +59,9 @@ pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceEr
         options.extend(supply.options.iter().cloned());
     }
     let own = job.source.as_ref().map(|source| judge(job, source, stock)).transpose()?;
-    // The job's own source is among them, whatever it is.
-    if !options.iter().any(|o| is_own(o, job)) {
+    // The job's own supply or adapter is among them too, unless only certain cells are asked for.
+    let pack = matches!(job.source, Some(Source::Pack(_)));
+    if !pack && job.size_cells.is_empty() && !options.iter().any(|o| is_own(o, job)) {
         options.extend(own.clone());
     }
     rank(&mut options, job);
