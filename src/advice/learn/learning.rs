@@ -8,6 +8,7 @@ use super::parameters::{Parameter, Parameters};
 use super::posterior::{Check, check};
 use crate::advice::error::AdviceError;
 use crate::advice::spread::Sampling;
+use crate::advice::spread::quantile::TENTH;
 use crate::job::log::{Log, LogRun};
 use crate::job::resolve::resolve;
 use crate::job::{Learned, Profile};
@@ -53,8 +54,6 @@ pub struct Factor {
 
 /// Draws of the posterior that check its curvature.
 const CHECKED: usize = 1000;
-/// Standard deviations from the median to the 10 % quantile of a normal.
-const TENTH: f64 = 1.281_551_565_544_600_4;
 
 /// The most likely bench of a log.
 struct Fitted<'a> {

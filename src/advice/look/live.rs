@@ -9,7 +9,7 @@
 
 use crate::advice::case::Case;
 use crate::advice::error::AdviceError;
-use crate::advice::spread::quantile::Quantiles;
+use crate::advice::spread::quantile::{Quantiles, TENTH};
 use crate::advice::spread::sample::Inputs;
 use crate::job::log::{Accuracies, Reading, What};
 use crate::job::resolve::Factors;
@@ -93,9 +93,6 @@ pub fn live(case: &Case) -> Result<Option<Live>, AdviceError> {
         t_s,
     }))
 }
-
-/// Standard deviations from the middle of a normal to its tenth.
-const TENTH: f64 = 1.281_551_565_544_600_4;
 
 impl Live {
     /// Time to depth by readings of current and depth, s, as the sheet's script works it out; an end

@@ -5,6 +5,7 @@ use super::fault::Fault;
 use super::meter::ALIKE;
 use crate::advice::error::AdviceError;
 use crate::advice::reads::Taken;
+use crate::advice::spread::quantile::TENTH;
 use crate::advice::spread::sample::Inputs;
 use crate::job::log::{Reading, What};
 use crate::stock::Stock;
@@ -59,8 +60,6 @@ const NOTHING: f64 = 0.02;
 const SHORTED: f64 = 1.5;
 /// Odds beyond which they are only said to be large.
 const LARGE: f64 = 1e6;
-/// Standard deviations from the middle of a normal to its tenth.
-const TENTH: f64 = 1.281_551_565_544_600_4;
 
 /// Compares.
 ///

@@ -1,5 +1,8 @@
 //! Quantiles of draws, some of which may not have finished.
 
+/// Standard deviations from the middle of a normal to its tenth.
+pub const TENTH: f64 = 1.281_551_565_544_600_4;
+
 /// P10, P50 and P90; none where so many draws do not finish that the quantile lies among
 /// them.
 #[derive(Debug, Clone, Copy, PartialEq)]

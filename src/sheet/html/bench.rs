@@ -193,7 +193,11 @@ pub fn meter(m: &mut Markup, plan: &Plan, u: System) {
     };
     m.part("meter", "Meter", |m| {
         let worth = faults::worth(meter).unwrap_or_default();
-        m.said("p", &[], &format!("The ammeter shows {right}. {worth}"));
+        m.said(
+            "p",
+            &[],
+            &format!("The ammeter shows {right} in eight right set-ups of ten. {worth}"),
+        );
         if let Some(current) = words::current(plan.case(), u) {
             m.said("p", &[], &format!("{current} {}", words::voltage(plan.case())));
         }

@@ -125,7 +125,10 @@ fn electricity(page: &mut Page, plan: &Plan, u: System) {
         return;
     };
     if let Some(right) = faults::right(meter) {
-        page.row("Meter", &format!("{right}. {}", faults::worth(meter).unwrap_or_default()));
+        page.row(
+            "Meter",
+            &format!("{right}, eight times in ten. {}", faults::worth(meter).unwrap_or_default()),
+        );
     }
     if let Some(untold) = faults::untold(meter, u) {
         page.row("", &untold);

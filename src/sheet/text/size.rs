@@ -38,7 +38,8 @@ pub fn size(job: &Job, sizing: &Sizing, u: System, all: bool) -> String {
     page.row(
         "Rank",
         &format!(
-            "your own source first, then what strains nothing, then what fails least often, then the \
+            "your own source first, then what strains nothing, then what fails least often \
+             in tenths, then the \
              soonest done, then the fewest cells, then the coolest. {} sources, {} runs.",
             sizing.options.len(),
             sizing.runs

@@ -81,16 +81,11 @@ pub fn shows(amps: f64) -> String {
 pub fn meter(plan: &Plan) -> Option<String> {
     let (run, meter) = (&plan.case().run, plan.meter.as_ref()?);
     let at = |list: &[f64]| at(&plan.trace.t_s, list, meter.right.at_s);
-    let amps = &meter.right.current_a;
     Some(format!(
-        "{} after {} ({} to {}), {} at the end; {} across the bath, {} at the source.",
-        say::current(amps.p50?),
-        say::time(meter.right.at_s),
-        say::current(amps.p10?),
-        say::current(amps.p90?),
+        "{}, {} at the end; {} across the bath.",
+        right(meter)?,
         say::current(run.end_current_a),
-        say::voltage(at(&plan.trace.bath_v)?),
-        say::voltage(at(&plan.trace.source_v)?)
+        say::voltage(at(&plan.trace.bath_v)?)
     ))
 }
 
@@ -102,11 +97,12 @@ fn at(times: &[f64], list: &[f64], t: f64) -> Option<f64> {
     Some(list[before] + share * (list[n] - list[before]))
 }
 
-/// What the ammeter shows of a right set-up, "1.7 A after 60 s (1.5 A to 1.9 A eight times in ten)".
+/// What the ammeter shows of a right set-up, "1.7 A after 60 s (1.5 A to 1.9 A)", which is
+/// where eight in ten lie.
 pub fn right(meter: &Meter) -> Option<String> {
     let amps = &meter.right.current_a;
     Some(format!(
-        "{} after {} ({} to {} eight times in ten)",
+        "{} after {} ({} to {})",
         say::current(amps.p50?),
         say::time(meter.right.at_s),
         say::current(amps.p10?),

@@ -1,10 +1,11 @@
 //! How sure: the spread in sentences.
 
-use crate::advice::Case;
+use super::limits;
 use crate::advice::spread::Spread;
 use crate::advice::spread::charge::PieceSpread;
 use crate::advice::spread::options::OptionSpread;
 use crate::advice::spread::quantile::{Chance, Quantiles};
+use crate::advice::{Case, Limit};
 use crate::units::say::{self, System};
 
 /// How many pieces for sure, and how many with luck.
@@ -51,6 +52,14 @@ pub fn option_in_words(s: &OptionSpread, limit_s: f64) -> String {
     }
     for (what, c) in chances.into_iter().filter(|(_, c)| c.share > 0.0) {
         text += &format!(", {} chance {what}", chance(c));
+    }
+    // Every other limit that decides, too.
+    const NAMED: [Limit; 6] =
+        [Limit::Time, Limit::Empty, Limit::NoCurrent, Limit::Floor, Limit::Hot, Limit::OwnTouch];
+    let others = Limit::ALL.into_iter().filter(|l| l.firm() && !NAMED.contains(l));
+    for limit in others.filter(|l| s.outcomes.chances.of_limit(*l) > 0.0) {
+        let often = say::share(s.outcomes.chances.of_limit(limit));
+        text += &format!(", {often} chance of failing for {}", limits::name(limit));
     }
     match &s.pieces {
         Some(pieces) => format!("{text}; {}", pieces_in_words(pieces)),
