@@ -457,3 +457,12 @@ fn the_plan_has_the_meter_and_its_faults() {
         .collect();
     assert!(!codes.contains(&"dead_cell") && codes.contains(&"touching"), "{codes:?}");
 }
+
+#[test]
+fn the_readme_shows_what_look_says() {
+    let readme = std::fs::read_to_string(common::root().join("README.md")).unwrap();
+    let shown = readme.split("## While the current is on").nth(1).unwrap();
+    let shown = shown.split("```text\n").nth(1).unwrap().split("```").next().unwrap();
+    let page = common::answer(&["look", FERN, "--at", "8 min", "--amps", "1.6 A"], 0);
+    assert!(page.contains(shown.trim_end()), "{page}\n{shown}");
+}

@@ -1,9 +1,8 @@
 //! Which sources do the job: every one that may be wired is run, judged and ranked.
 //!
-//! Rule of rank: the job's own source first, then what strains nothing, then what fails least often in
-//! tenths, then the soonest done,
-//! then the fewest cells, then the coolest. Beside it stand three picks: soonest, fewest cells,
-//! gentlest.
+//! Rule of rank: the job's own source first, then what strains nothing, then what fails least
+//! often in tenths, then the soonest done, then the fewest cells, then the coolest. Beside it
+//! stand three picks: soonest, fewest cells, gentlest.
 
 mod candidates;
 mod change;
