@@ -13,10 +13,7 @@ pub fn cautions(job: &Job, source: Option<&Source>) -> Vec<String> {
     ];
     let copper = job.bath.stock.copper_per_formula.is.0 > 0.0;
     if copper || job.piece.alloy.main == "Ag" {
-        list.push(
-            "Metal grows in trees from the pan and shorts the gap: knock it off at every look."
-                .into(),
-        );
+        list.push("Metal trees from the pan short the gap: knock them off at every look.".into());
     }
     for key in &job.bath.stock.cautions {
         let told = CAUTIONS.iter().find(|(word, _)| word == key);

@@ -258,7 +258,7 @@ pub const CAUTIONS: [(&str, &str); 9] = [
     ("corrosive", "The bath burns skin: rinse splashes at once."),
     ("harmful if swallowed", "Poisonous: no food near it, no ware back to the kitchen."),
     ("irritant", "The bath irritates skin and eyes."),
-    ("eye damage", "Copper salts harm eyes for good: goggles."),
+    ("eye damage", "Copper salts harm eyes for good."),
     ("aquatic toxic", "Collect bath and sludge, never down the drain."),
     ("chlorine", "Brine can give off chlorine: air the room, never add acid or bleach."),
     ("alkaline pan", "The pan makes hydrogen and turns the bath alkaline: no flames."),

@@ -50,9 +50,9 @@ pub fn brief(case: &Case, rests: &Rests, u: System) -> String {
         let next = match rests.cool_down_s {
             None => "The next piece cannot follow: the cells stay too hot.".to_string(),
             Some(s) if s < 1.0 => "The next piece can follow at once.".to_string(),
-            Some(s) => format!("Rest the cells {} before the next piece.", say::time(s)),
+            Some(s) => format!("Rest them {} before the next.", say::time(s)),
         };
-        return format!("None within the piece: {hottest} inside the cells. {next}");
+        return format!("None ({hottest} inside the cells). {next}");
     };
     format!(
         "{} on, {} off, in turn: {} in all. Look while it rests.",

@@ -113,7 +113,12 @@ pub fn brief(case: &Case, s: &Spread, _: System) -> String {
         }
         (None, _) => format!("Hardly one in ten is done within {limit}."),
     };
-    format!("{span}{}", measure(s))
+    // What share of the unknown it is, `--full` says.
+    let measure = measure(s);
+    let short = measure
+        .split_once(": it is ")
+        .and_then(|(what, rest)| Some(format!("{what}: {}", rest.split_once("; ")?.1)));
+    format!("{span}{}", short.unwrap_or(measure))
 }
 
 /// A chance as people say it, with its error where that matters.
