@@ -1,9 +1,10 @@
 //! What a step may run into: the corners of the cell's curves, and the ends of a run.
 
-use super::operating::{Operating, cell_open_v};
+use super::operating::Operating;
 use super::outcome::Stop;
 use super::setup::{CutoffOn, Setup};
 use super::state::{BATH, CORE, DEPTH, SURFACE, Segments, State, shares};
+use super::thevenin::cell_open_v;
 use crate::laws::cell;
 
 /// The ends that a margin is watched for, in the order that settles a tie.

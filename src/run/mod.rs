@@ -2,10 +2,13 @@
 //!
 //! Plain `f64` in SI throughout; no allocation inside the stepper.
 
+mod bath_state;
 mod course;
 mod events;
 mod exchange;
 mod finish;
+mod hits;
+mod mixing;
 mod onward;
 mod operating;
 mod outcome;
@@ -16,6 +19,7 @@ mod simulate;
 mod state;
 mod stepper;
 mod tableau;
+mod thevenin;
 mod trace;
 
 pub use onward::run_onward;

@@ -5,14 +5,12 @@
 //! Newton's step is taken only inside the bracket. (Without the bracket Newton's method
 //! goes silently wrong in a bath that already holds silver.)
 
+use super::bath_state::{BathState, Pan};
 use super::course::Course;
-use super::setup::{Pack, Setup, Source};
-use super::state::{BATH, CORE, DEPTH, METAL, METALS, Segments, State, U, shares};
-use crate::laws::anode::{Anode, AnodeState};
-use crate::laws::cathode::{Hydrogen, Partial};
-use crate::laws::constants::Dissolved;
-use crate::laws::film::Stirring;
-use crate::laws::{cell, conductivity, constants};
+use super::setup::Setup;
+use super::state::{DEPTH, METALS, Segments, State};
+use super::thevenin::{Thevenin, thevenin};
+use crate::laws::anode::AnodeState;
 
 /// What flows and which voltages stand, at one state. SI.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -56,81 +54,8 @@ pub struct Operating {
     pub mean_open_v: f64,
 }
 
-/// Longest last step, V.
-const LAST_STEP_V: f64 = 1e-4;
-
-/// The share by which the last step may change the current. What stands after it is the second
-/// order's, from the trial before it; left is the third power of this share, over six.
-const LAST_STEP_SHARE: f64 = 3e-4;
-
 /// Longest first step with which the expected potential counts as near, V.
 const SHORT_STEP_V: f64 = 5e-3;
-
-/// A source seen from its terminals, its Thevenin equivalent: V = `open_v` - I `ohm`, I up to
-/// `limit`.
-struct Thevenin {
-    open_v: f64,
-    ohm: f64,
-    limit: f64,
-    /// Cell voltage without current, and its resistance; cells in series, in parallel.
-    cell_open_v: f64,
-    cell_ohm: f64,
-    parallel: f64,
-    mean_open_v: f64,
-}
-
-/// The bath at one state, everything worked out that does not hang on the current.
-struct BathState<'a> {
-    setup: &'a Setup,
-    f: f64,
-    metals: [Dissolved; METALS],
-    /// Limiting current densities of the plating metals, A/m2.
-    limits: [f64; METALS],
-    /// The sheet, its film as warm as the bath.
-    sheet: Anode,
-    equilibrium_v: [f64; METALS],
-    hydrogen_equilibrium_v: f64,
-    /// The pan's potential without current: the noblest couple that is there.
-    top: f64,
-    anode: Dissolved,
-    bath_ohm: f64,
-}
-
-/// What a trial potential of the pan gives.
-#[derive(Clone, Copy, Default)]
-struct Pan {
-    plating: [Partial; METALS],
-    hydrogen: Partial,
-    /// Their current, A, its derivative by the potential, A/V, and that one's, A/V2.
-    total: f64,
-    slope: f64,
-    bend: f64,
-    /// How far the nearest potential is at which another metal or hydrogen sets in, V.
-    corner: f64,
-}
-
-impl Pan {
-    /// Longest step from this potential that may be the last, V; none without current. It must
-    /// not pass a corner: beyond it the current may grow a thousandfold in a microvolt.
-    fn last_step_v(&self) -> f64 {
-        if self.total <= 0.0 {
-            return 0.0;
-        }
-        LAST_STEP_V.min(LAST_STEP_SHARE * self.total / -self.slope).min(0.5 * self.corner)
-    }
-
-    /// At a potential higher by the last step, to the second order.
-    fn after(&self, de: f64) -> Self {
-        let over = |i: f64, slope: f64, bend: f64| i + de * (slope + 0.5 * de * bend);
-        let partial = |p: &Partial| Partial { i: over(p.i, p.slope, p.bend), ..*p };
-        Self {
-            plating: self.plating.each_ref().map(partial),
-            hydrogen: partial(&self.hydrogen),
-            total: over(self.total, self.slope, self.bend),
-            ..*self
-        }
-    }
-}
 
 /// A trial potential of the pan, and what the whole circuit says of it.
 struct Trial {
@@ -168,6 +93,14 @@ struct Found {
     sheet: Option<AnodeState>,
 }
 
+impl Found {
+    /// Nothing flowing.
+    fn idle(bath: &BathState) -> Self {
+        let sheet = bath.sheet.at(0.0, bath.anode, bath.f);
+        Self { e: 0.0, pan: bath.pan(0.0), sheet: Some(sheet) }
+    }
+}
+
 /// Solves operating points; expects the next potential from the last ones.
 #[derive(Debug, Clone)]
 pub struct Solver<'a> {
@@ -191,7 +124,7 @@ impl<'a> Solver<'a> {
         let anode_equilibrium = self.setup.bath.anode.equilibrium_v(bath.anode, bath.f);
         let back_emf_v = anode_equilibrium - bath.top;
         if source.open_v <= back_emf_v {
-            return finish(&source, &bath, bath.idle(), back_emf_v, anode_equilibrium);
+            return finish(&source, &bath, Found::idle(&bath), back_emf_v, anode_equilibrium);
         }
         let circuit = Circuit {
             source: &source,
@@ -210,7 +143,7 @@ impl<'a> Solver<'a> {
         let source = thevenin(self.setup, y, segments);
         let bath = BathState::new(self.setup, y);
         let anode_equilibrium = self.setup.bath.anode.equilibrium_v(bath.anode, bath.f);
-        finish(&source, &bath, bath.idle(), anode_equilibrium - bath.top, anode_equilibrium)
+        finish(&source, &bath, Found::idle(&bath), anode_equilibrium - bath.top, anode_equilibrium)
     }
 
     fn solve(&mut self, circuit: &Circuit, expected: f64) -> Found {
@@ -363,112 +296,6 @@ impl Circuit<'_> {
         let low = self.bath.hydrogen_equilibrium_v
             - b.hydrogen.below_equilibrium_v(most / b.core_area, self.bath.f);
         (low - self.bath.top).min(0.0)
-    }
-}
-
-/// Open-circuit voltage of a cell less its polarisation, V.
-pub(super) fn cell_open_v(pack: &Pack, y: &State, segments: Segments) -> f64 {
-    pack.cell.ocv.on(segments.ocv, shares(pack, y).0) - y[U]
-}
-
-fn thevenin(setup: &Setup, y: &State, segments: Segments) -> Thevenin {
-    let plain = |open_v, ohm, limit| Thevenin {
-        open_v,
-        ohm,
-        limit,
-        cell_open_v: 0.0,
-        cell_ohm: 0.0,
-        parallel: 1.0,
-        mean_open_v: 0.0,
-    };
-    match &setup.source {
-        Source::Supply { set_v, out_ohm, limit_a } => {
-            plain(*set_v, *out_ohm, limit_a.unwrap_or(f64::INFINITY))
-        }
-        Source::Adapter { open_v, series_ohm, .. } => plain(*open_v, *series_ohm, f64::INFINITY),
-        Source::Pack(pack) => {
-            let c = &pack.cell;
-            let (s, total) = shares(pack, y);
-            let cell_open_v = self::cell_open_v(pack, y, segments);
-            let cell_ohm = c.r0_ohm
-                * c.r0_curve.on(segments.r0, s)
-                * cell::resistance_factor(c.r0_temp_k, y[CORE]);
-            Thevenin {
-                open_v: pack.series * cell_open_v,
-                ohm: pack.series * (cell_ohm + pack.contact_ohm) / pack.parallel,
-                limit: f64::INFINITY,
-                cell_open_v,
-                cell_ohm,
-                parallel: pack.parallel,
-                mean_open_v: c.ocv.on(segments.total, total),
-            }
-        }
-    }
-}
-
-impl<'a> BathState<'a> {
-    fn new(setup: &'a Setup, y: &State) -> Self {
-        let b = &setup.bath;
-        let f = constants::inverse_thermal_voltage(y[BATH]);
-        let mut metals = [Dissolved::default(); METALS];
-        let mut equilibrium_v = [f64::NEG_INFINITY; METALS];
-        for (k, metal) in b.plating.iter().enumerate() {
-            metals[k] = Dissolved::of(y[METAL + k].max(0.0));
-            equilibrium_v[k] = metal.law.equilibrium_v(metals[k], f);
-        }
-        let sum = Stirring::by(metals.iter().map(|m| m.c).sum());
-        let mut limits = [0.0; METALS];
-        for (k, metal) in b.plating.iter().enumerate() {
-            let film = metal.film.at(b.transfer_beta, y[BATH]);
-            limits[k] = metal.law.limit(film.to_pan(sum), metals[k].c);
-        }
-        let hydrogen_equilibrium_v = Hydrogen::equilibrium_v(b.ph, f);
-        let there = (0..b.plating.len()).filter(|k| metals[*k].c > 0.0);
-        let top = there.map(|k| equilibrium_v[k]).fold(hydrogen_equilibrium_v, f64::max);
-        let kappa = b.kappa25 * conductivity::temperature_factor(b.kappa_beta, y[BATH]);
-        Self {
-            setup,
-            f,
-            metals,
-            limits,
-            sheet: Anode { film: b.anode.film.at(b.transfer_beta, y[BATH]), ..b.anode },
-            equilibrium_v,
-            hydrogen_equilibrium_v,
-            top,
-            anode: metals[b.anode_index],
-            bath_ohm: b.shape_factor / kappa,
-        }
-    }
-
-    /// Nothing flowing.
-    fn idle(&self) -> Found {
-        let sheet = self.sheet.at(0.0, self.anode, self.f);
-        Found { e: 0.0, pan: self.pan(0.0), sheet: Some(sheet) }
-    }
-
-    /// What the pan gives at `e` V from its equilibrium.
-    fn pan(&self, e: f64) -> Pan {
-        let b = &self.setup.bath;
-        let mut pan = Pan { corner: f64::INFINITY, ..Pan::default() };
-        let mut add = |area: f64, partial: Partial| {
-            pan.total += area * partial.i;
-            pan.slope += area * partial.slope;
-            pan.bend += area * partial.bend;
-        };
-        for (k, metal) in b.plating.iter().enumerate() {
-            let own = self.equilibrium_v[k] - self.top;
-            let partial = metal.law.at(e, own, self.limits[k], self.f);
-            if self.metals[k].c > 0.0 {
-                pan.corner = pan.corner.min((e - own).abs());
-            }
-            pan.plating[k] = partial;
-            add(b.area_of(metal), partial);
-        }
-        let own = self.hydrogen_equilibrium_v - self.top;
-        pan.hydrogen = b.hydrogen.at(e, own, self.f);
-        pan.corner = pan.corner.min((e - own).abs());
-        add(b.core_area, pan.hydrogen);
-        pan
     }
 }
 

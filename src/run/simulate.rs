@@ -7,13 +7,12 @@ use super::outcome::{Extremes, Run, Stop, Work};
 use super::rates::rates;
 use super::setup::{Setup, Source};
 use super::state::{
-    BATH, CORE, DEPTH, HELD, LOOSE, LOOSE_TIME, METAL, METALS, METALS_END, ON_TIME, PAN_COPPER, Q1,
-    SIZE, SURFACE, Segments, State, TALLY, U, start,
+    BATH, CORE, DEPTH, HELD, LOOSE, METAL, METALS, METALS_END, PAN_COPPER, Q1, SIZE, SURFACE,
+    Segments, State, TALLY, U, start,
 };
 use super::stepper::Step;
 use crate::laws::cell;
 use crate::laws::constants::FARADAY;
-use crate::laws::rest_fall::Fall;
 use std::fmt;
 
 /// How finely a run is followed.
@@ -52,8 +51,6 @@ impl fmt::Display for RunError {
 
 impl std::error::Error for RunError {}
 
-/// Stopping times are found to this, s: a hundredth of what the model asks.
-const TIME_TOLERANCE_S: f64 = 1e-5;
 /// First step, s: the dissolved metal leaves its floor within a hundredth of a second.
 const FIRST_STEP_S: f64 = 1e-3;
 /// First step after a rest, s, and first step of a rest: only slow things change.
@@ -125,7 +122,7 @@ pub(super) struct March<'a> {
     dy: State,
     pub(super) at: Operating,
     pub(super) on: bool,
-    segments: Segments,
+    pub(super) segments: Segments,
     pub(super) peaks: (f64, f64),
     pub(super) extremes: Extremes,
     pub(super) work: Work,
@@ -133,14 +130,6 @@ pub(super) struct March<'a> {
     pub(super) begun: [f64; METALS],
     /// Steps up to the last switch: a session of many pieces may take more than one run.
     before: u64,
-}
-
-/// Where a step ends early, as a share of it, and why.
-struct Hit {
-    share: f64,
-    /// Margins at the last sample before it, and the sample's share.
-    before: (f64, Margins),
-    stop: Option<usize>,
 }
 
 impl<'a> March<'a> {
@@ -240,46 +229,12 @@ impl<'a> March<'a> {
         self.restart();
     }
 
-    /// What left the piece and stayed under it spreads over the bath.
-    fn mix(&mut self) {
-        let b = &self.setup.bath;
-        for (k, metal) in b.plating.iter().enumerate().filter(|(_, m)| !m.of_bath) {
-            let c = &mut self.y[METAL + k];
-            *c = self.begun[k] + (*c - self.begun[k]) * (b.volume_of(metal) / b.volume);
-        }
-    }
-
-    /// Silver that falls on the pan's copper in a rest of `t` s, and the copper that goes into
-    /// the bath for it. On the core and, where the deposit is loose, as much again twice over
-    /// (judgement); on all of a pan of copper, which does not run out.
-    pub(super) fn fall(&mut self, t: f64) {
-        let (b, y) = (&self.setup.bath, &mut self.y);
-        let Some(silver) = b.index_of("Ag") else {
-            return;
-        };
-        let loose = if y[ON_TIME] > 0.0 { y[LOOSE_TIME] / y[ON_TIME] } else { 0.0 };
-        let (area, copper) = match b.pan_is_copper {
-            true => (b.cathode_area, f64::INFINITY),
-            false => (b.core_area * (1.0 + 2.0 * loose), y[PAN_COPPER]),
-        };
-        let fall = Fall { area, transfer: b.rest_transfer, volume: b.volume };
-        let rested = fall.after(y[METAL + silver], copper, t);
-        y[METAL + silver] = rested.silver;
-        y[LOOSE] += rested.fallen;
-        if !b.pan_is_copper {
-            y[PAN_COPPER] = (y[PAN_COPPER] - rested.copper).max(0.0);
-        }
-        if let Some(copper) = b.index_of("Cu") {
-            y[METAL + copper] += rested.copper / b.volume;
-        }
-    }
-
-    fn margins(&self) -> Margins {
+    pub(super) fn margins(&self) -> Margins {
         events::margins(self.setup, &self.y, &self.at)
     }
 
     /// `step` becomes that of length `h` from here.
-    fn step(&mut self, h: f64, step: &mut Step) {
+    pub(super) fn step(&mut self, h: f64, step: &mut Step) {
         let exchange = (self.exchange, self.drive_slope);
         let (solver, segments, on) = (&mut self.solver, self.segments, self.on);
         self.work.evaluations += 6;
@@ -346,119 +301,6 @@ impl<'a> March<'a> {
         rates(self.setup, &self.y, &self.at, &mut self.dy);
         self.drive_slope = None;
         self.work.evaluations += 1;
-    }
-
-    /// The first thing that the step runs into.
-    fn first_hit(&mut self, step: &Step) -> Option<Hit> {
-        let mut before = (0.0, self.margins());
-        for share in [0.5, 1.0] {
-            let whole = share == 1.0;
-            let y = if whole { step.to } else { step.between(share) };
-            let corner = self.corner(step, &y, before.0, share);
-            let (mut margins, mut stop) = (before.1, None);
-            if self.on {
-                margins = match events::margins_off(self.setup, &y, self.segments) {
-                    _ if whole => events::margins(self.setup, &y, &step.at),
-                    Some(margins) => margins,
-                    None => events::margins(self.setup, &y, &self.solver.at(&y, self.segments)),
-                };
-                stop = self.earliest_stop(step, &before, share, &margins);
-            }
-            match (corner, stop) {
-                (Some(c), Some((s, _))) if c < s => {
-                    return Some(Hit { share: c, before, stop: None });
-                }
-                (_, Some((s, which))) => {
-                    return Some(Hit { share: s, before, stop: Some(which) });
-                }
-                (Some(c), None) => return Some(Hit { share: c, before, stop: None }),
-                (None, None) => before = (share, margins),
-            }
-        }
-        None
-    }
-
-    /// Share at which the earliest corner lies between two samples.
-    fn corner(&self, step: &Step, y: &State, from: f64, to: f64) -> Option<f64> {
-        // The first share past the corner, so that the run lands on its far side.
-        const PAST: f64 = 1e-12;
-        let past = |y: &State| events::past_segments(self.setup, y, self.segments);
-        let high = past(y);
-        if high.iter().all(|past| *past <= PAST) {
-            return None;
-        }
-        let low = past(&step.between(from));
-        (0..high.len())
-            .filter(|k| high[*k] > PAST)
-            .map(|k| {
-                let f = |x: f64| PAST - past(&step.between(x))[k];
-                let f_low = (PAST - low[k]).max(PAST);
-                events::root(from, f_low, to, PAST - high[k], 1e-9, f)
-            })
-            .min_by(f64::total_cmp)
-    }
-
-    /// Share and index of the earliest end between two samples, by the interpolant.
-    fn earliest_stop(
-        &mut self,
-        step: &Step,
-        before: &(f64, Margins),
-        share: f64,
-        margins: &Margins,
-    ) -> Option<(f64, usize)> {
-        let (setup, segments) = (self.setup, self.segments);
-        let solver = &mut self.solver;
-        let mut found: Option<(f64, usize)> = None;
-        for k in (0..margins.len()).filter(|k| margins[*k] <= 0.0) {
-            let x = events::root(before.0, before.1[k], share, margins[k], 1e-7, |x| {
-                let y = step.between(x);
-                events::margins(setup, &y, &solver.at(&y, segments))[k]
-            });
-            if found.is_none_or(|(best, _)| x < best) {
-                found = Some((x, k));
-            }
-        }
-        found
-    }
-
-    /// The step cut where margin `which` comes to zero, by true steps rather than the
-    /// interpolant, which is an order less good.
-    fn cut_at_stop(&mut self, step: &Step, hit: &Hit, which: usize, cut: &mut Step) {
-        let setup = self.setup;
-        let margin = |s: &Step| events::margins(setup, &s.to, &s.at)[which];
-        let tolerance = TIME_TOLERANCE_S.min(1e-3 * step.h);
-        let (low, f_low) = (hit.before.0 * step.h, hit.before.1[which]);
-        // Twice nearly always does: to where the interpolant has it, and from there by the slope.
-        let mut h = hit.share * step.h;
-        for _ in 0..3 {
-            self.step(h, cut);
-            let left = margin(cut);
-            let further = left * (h - low) / (f_low - left);
-            if further.abs() <= tolerance {
-                return;
-            }
-            h = (h + further).min(step.h);
-            if h <= low || h.is_nan() {
-                break;
-            }
-        }
-        let mut high = (hit.share * step.h + tolerance).min(step.h);
-        self.step(high, cut);
-        while margin(cut) > 0.0 && high < step.h {
-            high = (2.0 * high - low).min(step.h);
-            self.step(high, cut);
-        }
-        let f_high = margin(cut).min(0.0);
-        // The root's end past zero is the last step that came out so.
-        let mut trial = cut.clone();
-        events::root(low, f_low, high, f_high, tolerance, |h| {
-            self.step(h, &mut trial);
-            let left = margin(&trial);
-            if left <= 0.0 {
-                std::mem::swap(cut, &mut trial);
-            }
-            left
-        });
     }
 
     fn note_peaks(&mut self, (core, surface): (f64, f64)) {
