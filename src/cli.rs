@@ -239,7 +239,7 @@ pub struct Learn {
     #[command(flatten)]
     pub how: How,
     /// Times that the next piece is drawn
-    #[arg(long, value_name = "N", default_value_t = 1000,
+    #[arg(long, value_name = "N", default_value_t = Sampling::OF_A_PLAN.draws as u32,
         value_parser = clap::value_parser!(u32).range(20..=1_000_000))]
     pub draws: u32,
     /// Seed of the draws: the same seed, the same answer
@@ -386,7 +386,7 @@ pub struct Sampled {
 pub struct Draws {
     /// Times that the uncertain inputs are drawn, to tell how sure the answer is (for pieces
     /// of a charge, and for each option of size, fewer: the answer says how many)
-    #[arg(long, value_name = "N", default_value_t = 2000,
+    #[arg(long, value_name = "N", default_value_t = Sampling::OF_A_PLAN.draws as u32,
         value_parser = clap::value_parser!(u32).range(20..=1_000_000))]
     pub draws: u32,
     /// Seed of the draws: the same seed, the same answer

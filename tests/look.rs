@@ -20,7 +20,7 @@ use rand::{RngExt, SeedableRng};
 use rand_pcg::Pcg64;
 use restbite::advice::Case;
 use restbite::advice::look::{Fault, Faulty, Look, live, look, meter};
-use restbite::advice::spread::sample::{Inputs, latin_hypercube};
+use restbite::advice::spread::sample::{Inputs, points};
 use restbite::advice::spread::{Sampling, spread};
 use restbite::job::log::{Accuracies, Accuracy, Reading, What};
 use restbite::job::resolve::{Factors, resolve};
@@ -147,10 +147,11 @@ fn mean(list: &[f64]) -> f64 {
 fn study(job: &Job, plan: &Plan, (runs, seed): (usize, u64), prior: usize, stock: &Stock) -> Study {
     let source = job.source.as_ref().unwrap();
     let inputs = Inputs::of(job, source);
-    let setup = |point: &[f64]| resolve(job, source, stock, &inputs.factors(point)).unwrap();
+    let setup = |point: &[f64]| {
+        resolve(job, source, stock, &inputs.factors(&inputs.logarithms(point))).unwrap()
+    };
     let n = inputs.list.len();
-    let known: Vec<Truth> =
-        latin_hypercube(prior, n, 7).iter().map(|p| truth(&setup(p), plan)).collect();
+    let known: Vec<Truth> = points(prior, n, 7).iter().map(|p| truth(&setup(p), plan)).collect();
     let case = Case::of(job, source, stock).unwrap();
     let carried = live(&case).unwrap().expect("it etches all the way");
     let mut dice = Dice(Pcg64::seed_from_u64(seed));
@@ -261,7 +262,7 @@ fn named(job: &Job, plan: &Plan, runs: usize, stock: &Stock) -> (Vec<(Fault, f64
     let mut dice = Dice(Pcg64::seed_from_u64(5));
     let point = |dice: &mut Dice| -> Factors {
         let p: Vec<f64> = inputs.list.iter().map(|_| dice.0.random_range(1e-9..1.0)).collect();
-        inputs.factors(&p)
+        inputs.factors(&inputs.logarithms(&p))
     };
     let both = plan.iter().any(|(_, what)| *what == What::BathVolts);
     let asked = |readings: &[Reading]| {
@@ -389,7 +390,7 @@ fn groups_are_read_in_their_order() {
 
 #[test]
 fn a_fault_comes_first_and_says_what_to_do() {
-    // It does not come to its depth in the time allowed any more: as every verb, 1.
+    // It cannot go on as it is: as every verb, 1.
     let value = asked(&["--at", "60 s", "--amps", "0.85 A", "--volts", "1.93 V"], 1);
     assert_eq!(value["fault"]["code"], "dead_cell");
     assert!(value["fault"]["odds"].as_f64().unwrap() > 100.0);

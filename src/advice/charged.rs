@@ -6,7 +6,7 @@ use super::cycle::within_a_piece;
 use super::error::AdviceError;
 use super::findings::{Finding, findings, tempered};
 use super::held::held;
-use super::settled::{AS_A_PLAN, settled};
+use super::settled::settled;
 use super::spread::Sampling;
 use super::verdict::Verdict;
 use crate::job::Job;
@@ -50,7 +50,7 @@ pub fn charged<'a>(
     let case = Case::of(job, own_source(job)?, stock)?;
     let cycle = within_a_piece(&case.setup, &case.warmth(), &case.run, None)?;
     let charge = charge(&case, cycle, sampling)?;
-    let verdict = settled(&case, AS_A_PLAN)?;
+    let verdict = settled(&case, Sampling::OF_A_PLAN)?;
     let findings = tempered(findings(&case, &held(&case, None)), &verdict);
     Ok(Charged { case, charge, verdict, findings })
 }

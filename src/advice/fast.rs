@@ -53,7 +53,7 @@ pub fn fast_case(
         let sigma = inputs.covariance()[(k, k)].sqrt();
         let mut up = DVector::zeros(slopes.len());
         up[k] = sigma;
-        let setup = resolve(job, source, stock, &inputs.factors_of(&up))?;
+        let setup = resolve(job, source, stock, &inputs.factors(&up))?;
         if let Some(other) = self::ln_rate(&run(&setup, Precision::COARSE)?).filter(|_| sigma > 0.0)
         {
             slopes[k] = (other - ln_rate) / sigma;
@@ -63,7 +63,7 @@ pub fn fast_case(
     let ln_sd = slopes.dot(&pull).max(0.0).sqrt();
     let z = Normal::standard().inverse_cdf(FAST);
     let point = if ln_sd > 0.0 { pull * (z / ln_sd) } else { pull };
-    let setup = resolve(job, source, stock, &inputs.factors_of(&point))?;
+    let setup = resolve(job, source, stock, &inputs.factors(&point))?;
     let setup = past_the_target(setup, nominal);
     let (_, trace) = trace(&setup, Precision::COARSE, POINTS)?;
     Ok(Some(FastCase { ln_sd, trace }))

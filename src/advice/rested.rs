@@ -6,7 +6,8 @@ use super::findings::{Finding, findings, tempered};
 use super::held::held;
 use super::limit::Limit;
 use super::rest::{Rests, Row, rests, table};
-use super::settled::{AS_A_PLAN, settled};
+use super::settled::settled;
+use super::spread::Sampling;
 use super::verdict::Verdict;
 use crate::job::Job;
 use crate::stock::Stock;
@@ -44,7 +45,7 @@ pub fn rested<'a>(job: &'a Job, stock: &'a Stock) -> Result<Rested<'a>, AdviceEr
     let case = Case::of(job, own_source(job)?, stock)?;
     let rests = rests(&case.setup, &case.warmth(), &case.run, None)?;
     let table = rests.as_ref().map(|rests| table(&case.setup, rests)).transpose()?;
-    let verdict = settled(&case, AS_A_PLAN)?;
+    let verdict = settled(&case, Sampling::OF_A_PLAN)?;
     let findings = tempered(findings(&case, &held(&case, None)), &verdict);
     Ok(Rested { case, rests, table: table.unwrap_or_default(), verdict, findings })
 }

@@ -8,8 +8,6 @@ use super::spread::Sampling;
 use super::spread::options::chances;
 use super::verdict::Verdict;
 
-/// As `plan` draws where nobody asks for another number.
-pub const AS_A_PLAN: Sampling = Sampling { draws: 2000, seed: 1 };
 /// How far a value may be from a firm limit, as a factor, before draws are asked.
 const NEAR: f64 = 1.3;
 

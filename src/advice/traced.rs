@@ -4,7 +4,7 @@ use super::case::{Case, own_source};
 use super::error::AdviceError;
 use super::findings::{Finding, findings, tempered};
 use super::held::held;
-use super::settled::{AS_A_PLAN, settled};
+use super::settled::settled;
 use super::spread::Sampling;
 use super::verdict::Verdict;
 use crate::job::Job;
@@ -33,7 +33,7 @@ pub fn traced<'a>(
     stock: &'a Stock,
     points: usize,
 ) -> Result<Traced<'a>, AdviceError> {
-    traced_sampled(job, stock, points, AS_A_PLAN)
+    traced_sampled(job, stock, points, Sampling::OF_A_PLAN)
 }
 
 /// The same, the verdict drawn so where a limit is near.

@@ -42,7 +42,7 @@ impl Workshop {
     fn new(seed: u64, inputs: &Inputs) -> Self {
         let mut random = Pcg64::seed_from_u64(seed);
         let point: Vec<f64> = inputs.list.iter().map(|_| random.random_range(1e-9..1.0)).collect();
-        Self { random, factors: inputs.factors(&point) }
+        Self { random, factors: inputs.factors(&inputs.logarithms(&point)) }
     }
 
     fn noise(&mut self) -> f64 {

@@ -2,13 +2,13 @@
 
 use super::check::{Basis, Check, Known, Tolerance, assert_all};
 use nalgebra::DVector;
-use restbite::advice::spread::drivers::shares;
-use restbite::advice::spread::sample::latin_hypercube;
+use restbite::advice::spread::line::Line;
+use restbite::advice::spread::sample::points;
 use statrs::distribution::{ContinuousCDF, Normal};
 use std::sync::LazyLock;
 
 /// As many as a plan draws.
-const POINTS: usize = 2000;
+const POINTS: usize = 512;
 /// Coefficients of y = sum b x + x1 x2 / 2, each x standard normal.
 const B: [f64; 4] = [0.7, 0.5, 0.4, 0.2];
 
@@ -20,24 +20,24 @@ pub static CHECKS: LazyLock<Vec<Check>> = LazyLock::new(|| {
         known: Known::Exact,
         unit: "",
         tolerance: Tolerance::Absolute(0.025),
-        why: "scatter of 2000 points; a share of a tenth is told to a fortieth",
+        why: "scatter of 512 points; a share of a tenth is told to a fortieth",
     };
     let normal = Normal::standard();
-    let inputs: Vec<DVector<f64>> = latin_hypercube(POINTS, B.len(), 1)
+    let inputs: Vec<DVector<f64>> = points(POINTS, B.len(), 1)
         .iter()
         .map(|p| DVector::from_iterator(B.len(), p.iter().map(|u| normal.inverse_cdf(*u))))
         .collect();
     let y = |x: &DVector<f64>| x.iter().zip(B).map(|(x, b)| b * x).sum::<f64>() + 0.5 * x[0] * x[1];
-    let (got, r2) = shares(&inputs, &inputs.iter().map(y).collect::<Vec<_>>());
+    let line = Line::through(&inputs, &inputs.iter().map(y).collect::<Vec<_>>());
     let straight: f64 = B.iter().map(|b| b * b).sum();
     let all = straight + 0.25;
     let mut checks: Vec<Check> = B
         .iter()
-        .zip(&got)
+        .zip(&line.shares)
         .enumerate()
         .map(|(n, (b, got))| basis.value(format!("share of input {}", n + 1), b * b / all, *got))
         .collect();
-    checks.push(basis.value("what a straight line explains", straight / all, r2));
+    checks.push(basis.value("what a straight line explains", straight / all, line.r2));
     checks
 });
 

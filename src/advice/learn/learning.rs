@@ -53,7 +53,7 @@ pub struct Factor {
 }
 
 /// Draws of the posterior that check its curvature.
-const CHECKED: usize = 1000;
+const CHECKED: usize = 256;
 
 /// The most likely bench of a log.
 struct Fitted<'a> {

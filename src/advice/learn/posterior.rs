@@ -8,9 +8,8 @@ use super::evidence::Evidence;
 use super::fit::Fit;
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
+use crate::advice::spread::sample::points;
 use nalgebra::DVector;
-use rand::{RngExt, SeedableRng};
-use rand_pcg::Pcg64;
 use statrs::distribution::{ContinuousCDF, Normal};
 
 /// How well the curvature describes the posterior.
@@ -61,14 +60,11 @@ pub fn check(evidence: &Evidence, fit: &Fit, draws: usize) -> Result<Check, Advi
 
 /// Draws of a standard Student's t in `k` dimensions.
 fn student(draws: usize, k: usize) -> Vec<DVector<f64>> {
-    let mut random = Pcg64::seed_from_u64(1);
     let standard = Normal::standard();
-    let mut normal = || standard.inverse_cdf(random.random_range(1e-12..1.0));
-    let mut list = Vec::with_capacity(draws);
-    for _ in 0..draws {
-        let x = DVector::from_fn(k, |_, _| normal());
-        let square: f64 = (0..FREEDOM).map(|_| normal().powi(2)).sum();
-        list.push(x * (FREEDOM as f64 / square).sqrt());
-    }
-    list
+    let student = |point: &Vec<f64>| {
+        let z: Vec<f64> = point.iter().map(|u| standard.inverse_cdf(*u)).collect();
+        let square: f64 = z[k..].iter().map(|z| z * z).sum();
+        DVector::from_column_slice(&z[..k]) * (FREEDOM as f64 / square).sqrt()
+    };
+    points(draws, k + FREEDOM, 1).iter().map(student).collect()
 }

@@ -2,7 +2,6 @@
 
 use super::posterior::{Drawn, Progress};
 use super::suspect::{Compared, compare};
-use super::weighted::quantiles;
 use crate::advice::case::{Case, own_source};
 use crate::advice::checks::{FURTHEST_S, latest_look};
 use crate::advice::error::AdviceError;
@@ -10,6 +9,7 @@ use crate::advice::reads::Taken;
 use crate::advice::spread::Sampling;
 use crate::advice::spread::quantile::Quantiles;
 use crate::advice::spread::sample::Inputs;
+use crate::advice::spread::weighted::quantiles;
 use crate::advice::verdict::{Chances, MOSTLY};
 use crate::job::Job;
 use crate::job::log::{Accuracies, Reading, What};
@@ -52,9 +52,9 @@ pub struct Look<'a> {
 }
 
 impl Look<'_> {
-    /// Whether it still does the job, more often than not.
+    /// Whether it still does the job, more often than not, and nothing is to be put right first.
     pub fn does(&self) -> bool {
-        self.now.chances.firm <= MOSTLY
+        self.compared.suspect.is_none() && self.now.chances.firm <= MOSTLY
     }
 }
 
@@ -62,7 +62,7 @@ impl Look<'_> {
 /// standard deviation (judgement).
 const TOUCHED_K: f64 = 3.0;
 /// Draws with the readings, and without.
-pub const DRAWS: Sampling = Sampling { draws: 600, seed: 1 };
+pub const DRAWS: Sampling = Sampling::OF_A_PLAN;
 /// Times between now and well after the end at which the fast case is known.
 const AHEAD: usize = 24;
 /// How far ahead, over what is left of the likeliest run.

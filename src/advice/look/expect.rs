@@ -61,7 +61,7 @@ impl Expected {
         for k in 0..inputs.list.len() {
             let mut z = DVector::zeros(inputs.list.len());
             z[k] = STEP;
-            let moved = scaled(&read(&inputs.factors_of(&(inputs.lower() * z)))?);
+            let moved = scaled(&read(&inputs.factors(&(inputs.lower() * z)))?);
             slopes.set_column(k, &((moved - &mean) / STEP));
         }
         Ok(Self { values, mean, covariance: &slopes * slopes.transpose() })

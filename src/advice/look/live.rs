@@ -69,7 +69,7 @@ pub fn live(case: &Case) -> Result<Option<Live>, AdviceError> {
     for j in 0..k {
         let mut z = DVector::zeros(k);
         z[j] = STEP;
-        let moved = logarithms(&inputs.factors_of(&(inputs.lower() * z)))?;
+        let moved = logarithms(&inputs.factors(&(inputs.lower() * z)))?;
         slopes.set_column(j, &((moved - &nominal) / STEP));
     }
     if nominal.iter().chain(slopes.iter()).any(|x| !x.is_finite()) {

@@ -8,7 +8,6 @@ mod live;
 mod meter;
 mod posterior;
 mod suspect;
-mod weighted;
 
 pub use answer::{DRAWS, Look, Stand, look};
 pub use fault::{Fault, Faulty};

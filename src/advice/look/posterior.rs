@@ -11,7 +11,7 @@ use crate::advice::error::AdviceError;
 use crate::advice::held::weigh;
 use crate::advice::limit::Limit;
 use crate::advice::reads::{Taken, value};
-use crate::advice::spread::sample::{Inputs, latin_hypercube};
+use crate::advice::spread::sample::{Inputs, points};
 use crate::advice::verdict::Broke;
 use crate::run::{Precision, Stop, trace_onward};
 use nalgebra::{DMatrix, DVector};
@@ -70,7 +70,7 @@ impl Progress<'_> {
     }
 
     fn misfits_at(&self, z: &DVector<f64>) -> Result<DVector<f64>, AdviceError> {
-        let factors = self.inputs.factors_of(&(self.inputs.lower() * z));
+        let factors = self.inputs.factors(&(self.inputs.lower() * z));
         Ok(self.misfits(&self.taken.expected(self.case.stock, &factors, 0.0)?))
     }
 
@@ -138,7 +138,7 @@ impl Progress<'_> {
     ) -> Result<Vec<Drawn>, AdviceError> {
         let k = self.inputs.list.len();
         let normal = Normal::standard();
-        let points = latin_hypercube(draws, k, seed);
+        let points = points(draws, k, seed);
         let read: Vec<f64> = self.taken.readings.iter().map(|r| r.at_s).collect();
         let mut all: Vec<f64> = read.iter().chain(times).copied().collect();
         all.sort_by(f64::total_cmp);
@@ -147,13 +147,12 @@ impl Progress<'_> {
         let mut drawn = on_all_cores(&points, |point| {
             let x = DVector::from_iterator(k, point.iter().map(|u| normal.inverse_cdf(*u)));
             let z = peak.map_or_else(|| x.clone(), |peak| &peak.z + &peak.lower * (&x * WIDER));
-            let mut setup =
-                self.case.moved(&self.inputs.factors_of(&(self.inputs.lower() * &z)))?;
+            let mut setup = self.case.moved(&self.inputs.factors(&(self.inputs.lower() * &z)))?;
             // Past the time allowed it was still going at the last reading.
             if latest >= setup.time_limit_s {
                 setup.time_limit_s = ONWARD * latest;
             }
-            let (run, trace) = trace_onward(&setup, Precision::COARSE, &all)?;
+            let (run, trace) = trace_onward(&setup, Precision::DRAWN, &all)?;
             let ln_weight = match peak {
                 None => 0.0,
                 Some(_) => {

@@ -73,7 +73,7 @@ pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceEr
 }
 
 /// Draws that tell options apart.
-pub(super) const LOOKED: Looked = Looked { near: 64, far: 16, seed: 1 };
+pub(super) const LOOKED: Looked = Looked { near: 32, far: 8, seed: 1 };
 
 /// The first option by rank that does it, draws and all.
 ///

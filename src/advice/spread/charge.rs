@@ -5,7 +5,7 @@
 //! pieces, so fewer sessions are drawn than single runs; a whole number asks for no more.
 
 use super::quantile::{Chance, Counts};
-use super::sample::{Inputs, latin_hypercube};
+use super::sample::Inputs;
 use super::sampling::Sampling;
 use crate::advice::case::Case;
 use crate::advice::cores::on_all_cores;
@@ -65,7 +65,7 @@ impl Timetable {
     /// # Errors
     /// When a run cannot be worked out.
     pub fn count(&self, setup: &Setup) -> Result<Option<usize>, RunError> {
-        let mut bench = Bench::new(setup, Precision::COARSE);
+        let mut bench = Bench::new(setup, Precision::DRAWN);
         for done in 0..=self.most {
             if let Some(before) = done.checked_sub(1) {
                 let rest = self.rests_s.get(before).or(self.rests_s.last());
@@ -97,9 +97,9 @@ pub fn piece_spread(
 ) -> Result<PieceSpread, AdviceError> {
     let inputs = Inputs::of(case.job, &case.source);
     let draws = timetable.sessions(sampling.draws);
-    let points = latin_hypercube(draws, inputs.list.len(), sampling.seed);
-    let counts = on_all_cores(&points, |point| {
-        Ok::<_, AdviceError>(timetable.count(&case.moved(&inputs.factors(point))?)?)
+    let sample = inputs.sample(draws, sampling.seed);
+    let counts = on_all_cores(&sample, |draw| {
+        Ok::<_, AdviceError>(timetable.count(&case.moved(&inputs.factors(draw))?)?)
     })?;
     Ok(PieceSpread {
         sampling: Sampling { draws, ..sampling },

@@ -10,6 +10,7 @@ use crate::advice::held::weigh;
 use crate::advice::limit::Limit;
 use crate::advice::verdict::Broke;
 use crate::run::{Bench, Precision, Run, Setup, Stop, depth_of, run, run_onward};
+use nalgebra::DVector;
 
 /// What came of one draw.
 #[derive(Debug, Clone, Copy)]
@@ -43,37 +44,22 @@ pub struct Followed {
 }
 
 impl Against<'_> {
-    /// All draws, on all cores, in order.
-    pub(super) fn all(
-        &self,
-        inputs: &Inputs,
-        points: &[Vec<f64>],
-    ) -> Result<Vec<Draw>, AdviceError> {
-        on_all_cores(points, |point| self.draw(inputs, point))
-    }
-
     /// All draws, each followed to the nominal stop.
     pub(super) fn follow_all(
         &self,
         inputs: &Inputs,
-        points: &[Vec<f64>],
+        sample: &[DVector<f64>],
         times: &[f64],
     ) -> Result<Vec<Followed>, AdviceError> {
-        let list: Vec<(usize, &Vec<f64>)> = points.iter().enumerate().collect();
-        on_all_cores(&list, |(n, point)| {
-            let kept = bands::kept(*n, points.len());
-            self.follow(inputs, point, kept.then_some(times))
+        let list: Vec<(usize, &DVector<f64>)> = sample.iter().enumerate().collect();
+        on_all_cores(&list, |(n, draw)| {
+            let kept = bands::kept(*n, sample.len());
+            self.follow(inputs, draw, kept.then_some(times))
         })
     }
 
-    fn setup(&self, inputs: &Inputs, point: &[f64]) -> Result<Setup, AdviceError> {
-        self.case.moved(&inputs.factors(point))
-    }
-
-    /// One draw, no further than its own stop.
-    pub(super) fn draw(&self, inputs: &Inputs, point: &[f64]) -> Result<Draw, AdviceError> {
-        let setup = self.setup(inputs, point)?;
-        Ok(self.of_run(&setup, &run(&setup, Precision::COARSE)?))
+    fn setup(&self, inputs: &Inputs, logarithms: &DVector<f64>) -> Result<Setup, AdviceError> {
+        self.case.moved(&inputs.factors(logarithms))
     }
 
     /// One draw followed to the nominal stop. One that ends before without its depth (empty,
@@ -81,15 +67,15 @@ impl Against<'_> {
     pub(super) fn follow(
         &self,
         inputs: &Inputs,
-        point: &[f64],
+        logarithms: &DVector<f64>,
         times: Option<&[f64]>,
     ) -> Result<Followed, AdviceError> {
-        let setup = self.setup(inputs, point)?;
+        let setup = self.setup(inputs, logarithms)?;
         let (stop_s, mut at_stop) = (self.stop_s, None);
         let (meter_s, mut metered_a, mut before) =
             (self.meter_s.unwrap_or(-1.0), f64::NAN, f64::NAN);
         let mut course = times.map(Course::new);
-        let run = run_onward(&setup, Precision::COARSE, stop_s, |step, _| {
+        let run = run_onward(&setup, Precision::DRAWN, stop_s, |step, _| {
             if at_stop.is_none() && step.t + step.h >= stop_s * (1.0 - ROUNDING) {
                 let share = ((stop_s - step.t) / step.h).clamp(0.0, 1.0);
                 at_stop = Some(depth_of(&setup, &step.between(share)));
@@ -118,18 +104,18 @@ impl Against<'_> {
     pub(super) fn follow_cycle(
         &self,
         inputs: &Inputs,
-        point: &[f64],
+        logarithms: &DVector<f64>,
         cycle: Cycle,
     ) -> Result<Followed, AdviceError> {
-        let mut setup = self.setup(inputs, point)?;
+        let mut setup = self.setup(inputs, logarithms)?;
         let cycled = this_run(&setup, cycle)?;
         // What hangs on the current alone, as without rests; heat, time and charge with them.
-        let one_go = run(&setup, Precision::COARSE)?;
+        let one_go = run(&setup, Precision::DRAWN)?;
         let mut broke = Broke::of(&weigh(&self.case.weigh(&setup, &one_go), Some(&cycled)));
         setup.piece.depth = f64::INFINITY;
         setup.piece.floor = None;
         setup.time_limit_s = self.stop_s;
-        let mut bench = Bench::new(&setup, Precision::COARSE);
+        let mut bench = Bench::new(&setup, Precision::DRAWN);
         cycle::etch(&mut bench, &setup, cycle)?;
         let depth_m = bench.depth_m();
         if through(&self.case.setup, depth_m) {

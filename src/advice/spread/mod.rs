@@ -5,12 +5,15 @@ pub mod bands;
 pub mod charge;
 mod draw;
 pub mod drivers;
+pub mod line;
 mod metered;
 pub mod options;
 mod outcomes;
 pub mod quantile;
 pub mod sample;
 mod sampling;
+mod steadied;
+pub mod weighted;
 mod whole;
 
 pub use drivers::{Driver, Measure};

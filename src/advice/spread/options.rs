@@ -4,7 +4,7 @@
 use super::against::Against;
 use super::charge::{PieceSpread, Timetable, piece_spread};
 use super::outcomes::Outcomes;
-use super::sample::{Inputs, latin_hypercube};
+use super::sample::Inputs;
 use super::sampling::Sampling;
 use crate::advice::case::Case;
 use crate::advice::cores::on_all_cores;
@@ -46,10 +46,10 @@ pub fn chances(
     let stop_s = rest.map_or(case.run.time_s, |r| r.elapsed_s);
     let against = Against { case, stop_s, meter_s: None };
     let inputs = Inputs::of(case.job, &case.source);
-    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
-    let broke = on_all_cores(&points, |point| match rest {
-        None => against.follow(&inputs, point, None).map(|f| f.draw.broke),
-        Some(rest) => against.follow_cycle(&inputs, point, rest.cycle).map(|f| f.draw.broke),
+    let sample = inputs.sample(sampling.draws, sampling.seed);
+    let broke = on_all_cores(&sample, |draw| match rest {
+        None => against.follow(&inputs, draw, None).map(|f| f.draw.broke),
+        Some(rest) => against.follow_cycle(&inputs, draw, rest.cycle).map(|f| f.draw.broke),
     })?;
     Ok(Some(Chances::of(&broke)))
 }
@@ -67,10 +67,10 @@ pub fn option_spread(
     let stop_s = rest.map_or(case.run.time_s, |r| r.elapsed_s);
     let against = Against { case, stop_s, meter_s: None };
     let inputs = Inputs::of(case.job, &case.source);
-    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
-    let followed = on_all_cores(&points, |point| match rest {
-        None => against.follow(&inputs, point, None),
-        Some(rest) => against.follow_cycle(&inputs, point, rest.cycle),
+    let sample = inputs.sample(sampling.draws, sampling.seed);
+    let followed = on_all_cores(&sample, |draw| match rest {
+        None => against.follow(&inputs, draw, None),
+        Some(rest) => against.follow_cycle(&inputs, draw, rest.cycle),
     })?;
     let cells = case.setup.source.pack().is_some();
     let pieces = case
@@ -85,5 +85,6 @@ pub fn option_spread(
             piece_spread(case, &Timetable::of(&nominal, &session), sampling)
         })
         .transpose()?;
-    Ok(OptionSpread { outcomes: Outcomes::of(&followed, &case.setup, sampling), pieces })
+    let outcomes = Outcomes::of(&followed, &case.setup, (&inputs, &sample), sampling);
+    Ok(OptionSpread { outcomes, pieces })
 }

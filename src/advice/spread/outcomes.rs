@@ -2,9 +2,11 @@
 
 use super::draw::Followed;
 use super::quantile::{Chance, Quantiles};
+use super::sample::Inputs;
 use super::sampling::Sampling;
 use crate::advice::verdict::Chances;
 use crate::run::Setup;
+use nalgebra::DVector;
 
 /// Quantiles and chances of the draws.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,21 +32,26 @@ pub struct Outcomes {
 }
 
 impl Outcomes {
-    /// Of the draws of a nominal setup.
-    pub(super) fn of(followed: &[Followed], nominal: &Setup, sampling: Sampling) -> Self {
+    /// Of the draws of a nominal setup, at a sample of its inputs.
+    pub(super) fn of(
+        followed: &[Followed],
+        nominal: &Setup,
+        (inputs, sample): (&Inputs, &[DVector<f64>]),
+        sampling: Sampling,
+    ) -> Self {
         let draws = || followed.iter().map(|f| &f.draw);
         let bottom = nominal.piece.thickness - nominal.piece.floor.unwrap_or(0.0);
         let cells = nominal.source.pack().is_some();
         Self {
             sampling,
-            time_s: Quantiles::of(draws().map(|d| d.time_s)),
-            depth_m: Quantiles::of(followed.iter().map(|f| f.depth_m)),
-            hot_spot_k: cells.then(|| Quantiles::of(draws().map(|d| d.hot_spot_k))),
+            time_s: inputs.quantiles(sample, draws().map(|d| d.time_s)),
+            depth_m: inputs.quantiles(sample, followed.iter().map(|f| f.depth_m)),
+            hot_spot_k: cells.then(|| inputs.quantiles(sample, draws().map(|d| d.hot_spot_k))),
             chances: Chances::of(&draws().map(|d| d.broke).collect::<Vec<_>>()),
             silver_kg: draws().all(|d| d.silver.0 > 0.0).then(|| {
                 (
-                    Quantiles::of(draws().map(|d| d.silver.0)),
-                    Quantiles::of(draws().map(|d| d.silver.1)),
+                    inputs.quantiles(sample, draws().map(|d| d.silver.0)),
+                    inputs.quantiles(sample, draws().map(|d| d.silver.1)),
                 )
             }),
             through: Chance::of(followed.iter().map(|f| f.depth_m > bottom)),

@@ -1,16 +1,16 @@
-//! Latin hypercube samples of the uncertain inputs, as factors on a job.
+//! Samples of the uncertain inputs, as factors on a job: points of a scrambled Sobol sequence.
 //!
-//! McKay, Beckman and Conover, Technometrics 1979, 21, 239: each input's range is cut into
-//! as many equally likely strata as there are draws, and each stratum is drawn from once.
-//! Each factor is log-normal with median 1, and by itself before anything is learned.
+//! Sobol, USSR Comput. Math. Math. Phys. 1967, 7, 86, scrambled as Owen (1995) did: each point is
+//! even in its cube, all together fill it more evenly than chance would, so that a quarter of the
+//! draws gives a quantile as well (`tests/spread.rs` shows it). Each factor is log-normal with
+//! median 1, and by itself before anything is learned.
 
+use super::quantile::Quantiles;
+use super::steadied::steadied;
 use crate::job::resolve::Factors;
 use crate::job::scope::there;
 use crate::job::{Job, Source, Spread};
 use nalgebra::{DMatrix, DVector};
-use rand::seq::SliceRandom;
-use rand::{RngExt, SeedableRng};
-use rand_pcg::Pcg64;
 use statrs::distribution::{ContinuousCDF, Normal};
 
 /// Standard deviation of a factor's logarithm, from the spread as a share of the median:
@@ -19,19 +19,23 @@ pub fn sigma(sd: f64) -> f64 {
     libm::log(0.5 * (1.0 + (1.0 + 4.0 * sd * sd).sqrt())).sqrt()
 }
 
-/// Points in the unit cube, `n` of `dimensions` coordinates each in (0, 1).
-pub fn latin_hypercube(n: usize, dimensions: usize, seed: u64) -> Vec<Vec<f64>> {
-    let mut random = Pcg64::seed_from_u64(seed);
-    let mut points = vec![vec![0.0; dimensions]; n];
-    let mut strata: Vec<usize> = (0..n).collect();
-    for d in 0..dimensions {
-        strata.shuffle(&mut random);
-        for (point, stratum) in points.iter_mut().zip(&strata) {
-            let within: f64 = random.random_range(1e-9..1.0);
-            point[d] = (*stratum as f64 + within) / n as f64;
-        }
-    }
-    points
+/// Points after which a sequence is begun anew with another seed: as long as the package's are.
+const LONGEST: usize = 1 << 16;
+/// From one seed to the next: 2^32 over the golden section, so that neighbours' seeds are not met.
+const NEXT_SEED: u32 = 0x9E37_79B9;
+/// Half of the last digit of a coordinate, so that none is 0.
+const HALF_DIGIT: f64 = 1.0 / (1u64 << 25) as f64;
+
+/// Points in the unit cube, `n` of `dimensions` coordinates each in (0, 1); those of a smaller `n`
+/// are the first of a greater.
+pub fn points(n: usize, dimensions: usize, seed: u64) -> Vec<Vec<f64>> {
+    let folded = (seed ^ (seed >> 32)) as u32;
+    let point = |k: usize| {
+        let seed = folded.wrapping_add((k / LONGEST) as u32 * NEXT_SEED);
+        let along = |d: usize| sobol_burley::sample((k % LONGEST) as u32, d as u32, seed);
+        (0..dimensions).map(|d| f64::from(along(d)) + HALF_DIGIT).collect()
+    };
+    (0..n).map(point).collect()
 }
 
 /// One uncertain input.
@@ -113,6 +117,20 @@ impl Inputs {
         self.list.iter().any(|input| input.learned)
     }
 
+    /// Logarithms of the factors of `n` draws.
+    pub fn sample(&self, n: usize, seed: u64) -> Vec<DVector<f64>> {
+        points(n, self.list.len(), seed).iter().map(|point| self.logarithms(point)).collect()
+    }
+
+    /// P10, P50 and P90 of what came of a sample of these inputs.
+    pub fn quantiles(
+        &self,
+        sample: &[DVector<f64>],
+        outcome: impl Iterator<Item = f64>,
+    ) -> Quantiles {
+        steadied(sample, &self.covariance, outcome)
+    }
+
     /// Logarithms of the factors at one point of the unit cube.
     pub fn logarithms(&self, point: &[f64]) -> DVector<f64> {
         let normal = Normal::standard();
@@ -120,13 +138,8 @@ impl Inputs {
         &self.lower * z
     }
 
-    /// Factors at one point of the unit cube.
-    pub fn factors(&self, point: &[f64]) -> Factors {
-        self.factors_of(&self.logarithms(point))
-    }
-
     /// Factors of these logarithms.
-    pub fn factors_of(&self, logarithms: &DVector<f64>) -> Factors {
+    pub fn factors(&self, logarithms: &DVector<f64>) -> Factors {
         let mut factors = Factors::default();
         for (input, x) in self.list.iter().zip(logarithms.iter()) {
             if let Some(factor) = factors.named(&input.key) {
@@ -161,14 +174,26 @@ mod tests {
 
     #[test]
     fn every_stratum_once() {
-        let points = latin_hypercube(50, 3, 7);
-        for d in 0..3 {
-            let mut strata: Vec<usize> = points.iter().map(|p| (p[d] * 50.0) as usize).collect();
-            strata.sort_unstable();
-            assert_eq!(strata, (0..50).collect::<Vec<_>>());
+        // A Sobol sequence's first 2^k points stand one in each of 2^k equal strata of every
+        // coordinate (Sobol 1967), and scrambling keeps that (Owen 1995).
+        for seed in [1, 7, u64::MAX] {
+            let points = points(64, 25, seed);
+            for d in 0..25 {
+                let mut strata: Vec<usize> =
+                    points.iter().map(|p| (p[d] * 64.0) as usize).collect();
+                strata.sort_unstable();
+                assert_eq!(strata, (0..64).collect::<Vec<_>>());
+            }
         }
-        assert_eq!(points, latin_hypercube(50, 3, 7), "a seed gives one sample only");
-        assert_ne!(points, latin_hypercube(50, 3, 8));
+        assert_eq!(points(50, 3, 7), points(60, 3, 7)[..50], "a seed gives one sample only");
+        assert_ne!(points(50, 3, 7), points(50, 3, 8));
+    }
+
+    #[test]
+    fn long_samples_do_not_come_round_again() {
+        let points = points(LONGEST + 100, 2, 1);
+        assert_ne!(points[LONGEST..], points[..100]);
+        assert!(points.iter().flatten().all(|u| *u > 0.0 && *u < 1.0));
     }
 
     #[test]
@@ -178,7 +203,7 @@ mod tests {
             Input { key: "gap".into(), title: "gap".into(), measurable: true, learned: false };
         let inputs = Inputs::new(vec![gap], prior(&[sd]));
         let factors: Vec<f64> =
-            latin_hypercube(20_000, 1, 1).iter().map(|p| inputs.factors(p).gap).collect();
+            inputs.sample(20_000, 1).iter().map(|x| inputs.factors(x).gap).collect();
         let n = factors.len() as f64;
         let mean = factors.iter().sum::<f64>() / n;
         let var = factors.iter().map(|x| (x - mean).powi(2)).sum::<f64>() / n;
@@ -216,8 +241,7 @@ mod tests {
         };
         let both = DMatrix::from_row_slice(2, 2, &[0.04, -0.01, -0.01, 0.01]);
         let inputs = Inputs::new(vec![input("cell_resistance"), input("capacity")], both);
-        let draws: Vec<_> =
-            latin_hypercube(20_000, 2, 1).iter().map(|p| inputs.logarithms(p)).collect();
+        let draws = inputs.sample(20_000, 1);
         let moment = |i: usize, j: usize| {
             draws.iter().map(|d| d[i] * d[j]).sum::<f64>() / draws.len() as f64
         };

@@ -9,8 +9,14 @@ pub struct Sampling {
     pub seed: u64,
 }
 
+impl Sampling {
+    /// What `plan` draws where nobody asks for another number: a power of two, at which a Sobol
+    /// sequence is most even.
+    pub const OF_A_PLAN: Self = Self { draws: 512, seed: 1 };
+}
+
 impl Default for Sampling {
     fn default() -> Self {
-        Self { draws: 2000, seed: 1 }
+        Self::OF_A_PLAN
     }
 }

@@ -3,11 +3,11 @@
 use super::against::Against;
 use super::bands::{self, Bands};
 use super::draw::Draw;
-use super::drivers::{Driver, Measure, drivers};
+use super::drivers::{Driver, Measure, drivers, measure};
 use super::metered::Metered;
 use super::outcomes::Outcomes;
 use super::quantile::Quantiles;
-use super::sample::{Inputs, latin_hypercube};
+use super::sample::Inputs;
 use super::sampling::Sampling;
 use crate::advice::case::Case;
 use crate::advice::cores::on_all_cores;
@@ -48,16 +48,17 @@ pub fn spread(case: &Case, sampling: Sampling) -> Result<Option<Spread>, AdviceE
     let meter_s = METER_S.min(0.5 * case.run.time_s);
     let against = Against { case, stop_s: case.run.time_s, meter_s: Some(meter_s) };
     let inputs = Inputs::of(case.job, &case.source);
-    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
+    let sample = inputs.sample(sampling.draws, sampling.seed);
     let times = bands::times(case.run.time_s);
-    let followed = against.follow_all(&inputs, &points, &times)?;
+    let followed = against.follow_all(&inputs, &sample, &times)?;
     let draws: Vec<Draw> = followed.iter().map(|f| f.draw).collect();
     let courses: Vec<_> = followed.iter().filter_map(|f| f.course.as_ref()).collect();
-    let drivers = drivers(&inputs, &points, &draws);
+    let drivers = drivers(&inputs, &sample, &draws);
     let metered = Metered::of(meter_s, &followed);
-    let measure = against.measure(&inputs, &drivers.list, sampling)?;
+    let times_s: Vec<f64> = draws.iter().map(|d| d.time_s).collect();
+    let measure = measure(&inputs, &drivers.list, &sample, &times_s);
     Ok(Some(Spread {
-        outcomes: Outcomes::of(&followed, &case.setup, sampling),
+        outcomes: Outcomes::of(&followed, &case.setup, (&inputs, &sample), sampling),
         drivers: drivers.list,
         line_r2: drivers.r2,
         measure,
@@ -77,12 +78,12 @@ pub fn time_to_depth(
     sampling: Sampling,
 ) -> Result<Quantiles, AdviceError> {
     let inputs = Inputs::of(job, source);
-    let points = latin_hypercube(sampling.draws, inputs.list.len(), sampling.seed);
-    let times = on_all_cores(&points, |point| {
-        let setup = resolve(job, source, stock, &inputs.factors(point))?;
-        let run = run(&setup, Precision::COARSE)?;
+    let sample = inputs.sample(sampling.draws, sampling.seed);
+    let times = on_all_cores(&sample, |draw| {
+        let setup = resolve(job, source, stock, &inputs.factors(draw))?;
+        let run = run(&setup, Precision::DRAWN)?;
         let done = run.stop == Stop::Depth;
         Ok::<_, AdviceError>(if done { run.time_s } else { f64::INFINITY })
     })?;
-    Ok(Quantiles::of(times.into_iter()))
+    Ok(inputs.quantiles(&sample, times.into_iter()))
 }

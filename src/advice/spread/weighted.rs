@@ -1,6 +1,6 @@
 //! Quantiles of draws that weigh differently.
 
-use crate::advice::spread::quantile::Quantiles;
+use super::quantile::Quantiles;
 
 /// P10, P50, P90 of values and their weights; none of what is infinite.
 pub fn quantiles(values: impl Iterator<Item = (f64, f64)>) -> Quantiles {
