@@ -106,7 +106,7 @@ struct Lines<'a> {
     blocks: Vec<usize>,
 }
 
-const BLOCK: usize = 1024;
+const BLOCK: usize = 64;
 
 /// How many characters begin in these bytes of UTF-8.
 fn begun(bytes: &[u8]) -> usize {

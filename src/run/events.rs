@@ -2,7 +2,7 @@
 
 use super::operating::Operating;
 use super::outcome::Stop;
-use super::setup::{CutoffOn, Setup};
+use super::setup::{CutoffOn, Pack, Setup};
 use super::state::{BATH, CORE, DEPTH, SURFACE, Segments, State, shares};
 use super::thevenin::cell_open_v;
 use crate::laws::cell;
@@ -17,41 +17,43 @@ pub type Margins = [f64; WATCHED.len()];
 
 /// Margins at a state and its operating point.
 pub fn margins(setup: &Setup, y: &State, at: &Operating) -> Margins {
-    let cutoff = setup.source.pack().map(|pack| pack.cell.cutoff_on);
-    let volts = match cutoff {
-        Some(CutoffOn::Terminal) => at.cell_v,
-        _ => at.cell_open_v,
-    };
-    margins_with(setup, y, volts)
+    std::array::from_fn(|k| margin(setup, y, k, || cut_off_volts(setup, at)))
 }
 
-/// Margins from the state alone; none where the cut-off hangs on the current.
-pub fn margins_off(setup: &Setup, y: &State, segments: Segments) -> Option<Margins> {
+/// What the cut-off is held against at an operating point, V.
+pub fn cut_off_volts(setup: &Setup, at: &Operating) -> f64 {
+    match setup.source.pack().map(|pack| pack.cell.cutoff_on) {
+        Some(CutoffOn::Terminal) => at.cell_v,
+        _ => at.cell_open_v,
+    }
+}
+
+/// The same from the state alone; none where the cut-off hangs on the current.
+pub fn cut_off_volts_off(setup: &Setup, y: &State, segments: Segments) -> Option<f64> {
     match setup.source.pack() {
-        None => Some(margins_with(setup, y, 0.0)),
+        None => Some(0.0),
         Some(pack) if pack.cell.cutoff_on == CutoffOn::Rested => {
-            Some(margins_with(setup, y, cell_open_v(pack, y, segments)))
+            Some(cell_open_v(pack, y, segments))
         }
         Some(_) => None,
     }
 }
 
-/// `volts`: what the cut-off is held against.
-fn margins_with(setup: &Setup, y: &State, volts: f64) -> Margins {
+/// One margin; `volts` tells what the cut-off is held against.
+pub fn margin(setup: &Setup, y: &State, which: usize, volts: impl Fn() -> f64) -> f64 {
     let p = &setup.piece;
-    let mut out = [f64::INFINITY; WATCHED.len()];
-    out[0] = p.walls.charge_depth(p.depth) - y[DEPTH];
-    if let Some(floor) = p.floor {
-        out[1] = p.walls.charge_depth(p.thickness - floor) - y[DEPTH];
-    }
-    if let Some(pack) = setup.source.pack() {
-        out[2] = shares(pack, y).0;
-        out[3] = volts - pack.cell.cutoff_v;
-        out[4] = pack.temperature_limit_k - cell::hot_spot(y[CORE], y[SURFACE]);
-    }
-    out[5] = setup.bath.boil_k - y[BATH];
-    out[6] = y[BATH] - setup.bath.freeze_k;
-    out
+    let to_depth = |depth: f64| p.walls.charge_depth(depth) - y[DEPTH];
+    let of_pack = |margin: &dyn Fn(&Pack) -> f64| setup.source.pack().map(margin);
+    let margin = match which {
+        0 => Some(to_depth(p.depth)),
+        1 => p.floor.map(|floor| to_depth(p.thickness - floor)),
+        2 => of_pack(&|pack| shares(pack, y).0),
+        3 => of_pack(&|pack| volts() - pack.cell.cutoff_v),
+        4 => of_pack(&|pack| pack.temperature_limit_k - cell::hot_spot(y[CORE], y[SURFACE])),
+        5 => Some(setup.bath.boil_k - y[BATH]),
+        _ => Some(y[BATH] - setup.bath.freeze_k),
+    };
+    margin.unwrap_or(f64::INFINITY)
 }
 
 /// The first end that has come, if any.

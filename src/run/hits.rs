@@ -1,12 +1,16 @@
 //! What a step runs into: a corner of a cell's curves, or an end of the run; and the step cut there.
 
 use super::events::{self, Margins};
-use super::simulate::March;
+use super::outcome::Stop;
+use super::simulate::{March, SMALLEST_STEP_S};
 use super::state::State;
 use super::stepper::Step;
 
 /// Stopping times are found to this, s: a hundredth of what the model asks.
 const TIME_TOLERANCE_S: f64 = 1e-5;
+
+/// Relative tolerance over which a run is rough.
+const ROUGH: f64 = 1e-7;
 
 /// Where a step ends early, as a share of it, and why.
 pub(super) struct Hit {
@@ -26,11 +30,13 @@ impl March<'_> {
             let corner = self.corner(step, &y, before.0, share);
             let (mut margins, mut stop) = (before.1, None);
             if self.on {
-                margins = match events::margins_off(self.setup, &y, self.segments) {
-                    _ if whole => events::margins(self.setup, &y, &step.at),
-                    Some(margins) => margins,
-                    None => events::margins(self.setup, &y, &self.solver.at(&y, self.segments)),
+                let volts = if whole {
+                    events::cut_off_volts(self.setup, &step.at)
+                } else {
+                    self.cut_off_volts(&y)
                 };
+                let setup = self.setup;
+                margins = std::array::from_fn(|k| events::margin(setup, &y, k, || volts));
                 stop = self.earliest_stop(step, &before, share, &margins);
             }
             match (corner, stop) {
@@ -75,19 +81,54 @@ impl March<'_> {
         share: f64,
         margins: &Margins,
     ) -> Option<(f64, usize)> {
-        let (setup, segments) = (self.setup, self.segments);
-        let solver = &mut self.solver;
+        let setup = self.setup;
         let mut found: Option<(f64, usize)> = None;
         for k in (0..margins.len()).filter(|k| margins[*k] <= 0.0) {
             let x = events::root(before.0, before.1[k], share, margins[k], 1e-7, |x| {
                 let y = step.between(x);
-                events::margins(setup, &y, &solver.at(&y, segments))[k]
+                let volts = if events::WATCHED[k] == Stop::Empty {
+                    self.cut_off_volts(&y)
+                } else {
+                    0.0 // not asked
+                };
+                events::margin(setup, &y, k, || volts)
             });
             if found.is_none_or(|(best, _)| x < best) {
                 found = Some((x, k));
             }
         }
         found
+    }
+
+    /// What the cut-off is held against at a state, V.
+    fn cut_off_volts(&mut self, y: &State) -> f64 {
+        let off = events::cut_off_volts_off(self.setup, y, self.segments);
+        off.unwrap_or_else(|| events::cut_off_volts(self.setup, &self.solver.at(y, self.segments)))
+    }
+
+    /// Whether a run is followed so coarsely that the interpolant's order is as good as a step's.
+    pub(super) fn rough(&self) -> bool {
+        self.relative > ROUGH
+    }
+
+    /// Ends a step at a share of itself, by the interpolant.
+    pub(super) fn end_at(&mut self, step: &mut Step, share: f64) {
+        step.end_at(share);
+        self.work.evaluations += 1;
+        step.at = if self.on {
+            self.solver.at(&step.to, self.segments)
+        } else {
+            self.solver.off(&step.to, self.segments)
+        };
+    }
+
+    /// Ends a step at a corner of a curve.
+    pub(super) fn cut_at_corner(&mut self, step: &mut Step, hit: &Hit) {
+        if self.rough() {
+            self.end_at(step, hit.share);
+        } else {
+            self.step((hit.share * step.h).max(SMALLEST_STEP_S), step);
+        }
     }
 
     /// The step cut where margin `which` comes to zero, by true steps rather than the

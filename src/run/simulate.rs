@@ -54,17 +54,16 @@ impl fmt::Display for RunError {
 
 impl std::error::Error for RunError {}
 
-/// First step, s: the dissolved metal leaves its floor within a hundredth of a second.
-const FIRST_STEP_S: f64 = 1e-3;
-/// First step after a rest, s, and first step of a rest: only slow things change.
-const AGAIN_STEP_S: f64 = 0.1;
+/// First step, s: what changes sooner, the error test finds.
+const FIRST_STEP_S: f64 = 0.1;
+/// First step of a rest, s: only slow things change.
 const OFF_STEP_S: f64 = 1.0;
 /// Relative tolerance up to which steps are so short anyway that the exchange of heat in the cells
 /// is as well taken explicitly.
 const EXPLICIT: f64 = 1e-7;
 /// How many times as long as the last a step is at most.
-const GROWS: f64 = 10.0;
-const SMALLEST_STEP_S: f64 = 1e-9;
+const GROWS: f64 = 100.0;
+pub(super) const SMALLEST_STEP_S: f64 = 1e-9;
 /// Most steps between two switches of the current.
 const MOST_STEPS: u64 = 2_000_000;
 
@@ -114,7 +113,7 @@ pub fn at_start(setup: &Setup) -> Operating {
 #[derive(Clone)]
 pub(super) struct March<'a> {
     pub(super) setup: &'a Setup,
-    relative: f64,
+    pub(super) relative: f64,
     floors: State,
     exchange: Option<Exchange>,
     /// Slope of what drives the exchange of heat in the cells, where the last step told it, K/s2.
@@ -183,11 +182,7 @@ impl<'a> March<'a> {
                 return Ok((until > 0.0).then_some(Stop::NoCurrent));
             }
         }
-        let mut h = match (self.on, self.t > 0.0) {
-            (true, false) => FIRST_STEP_S,
-            (true, true) => AGAIN_STEP_S,
-            (false, _) => OFF_STEP_S,
-        };
+        let mut h = if self.on { FIRST_STEP_S } else { OFF_STEP_S };
         let mut step = Step::at_rest(self.at);
         while self.t < until {
             let last = until - self.t;
@@ -201,16 +196,21 @@ impl<'a> March<'a> {
                 continue;
             };
             let Some(which) = hit.stop else {
-                let h = (hit.share * step.h).max(SMALLEST_STEP_S);
-                self.step(h, &mut step);
+                self.cut_at_corner(&mut step, &hit);
                 self.advance(&step, &mut observe);
                 self.segments = events::next_segments(self.setup, &self.y, &self.dy);
                 self.restart();
                 continue;
             };
-            let mut cut = step.clone();
-            self.cut_at_stop(&step, &hit, which, &mut cut);
-            self.advance(&cut, &mut observe);
+            if self.rough() {
+                self.end_at(&mut step, hit.share);
+                self.advance(&step, &mut observe);
+                self.restart();
+            } else {
+                let mut cut = step.clone();
+                self.cut_at_stop(&step, &hit, which, &mut cut);
+                self.advance(&cut, &mut observe);
+            }
             // The event chosen has come; another may have come with it and go first.
             let stop = events::come(&self.margins()).unwrap_or(events::WATCHED[which]);
             return Ok(Some(stop));
@@ -270,7 +270,7 @@ impl<'a> March<'a> {
 
     fn advance(&mut self, step: &Step, observe: &mut impl FnMut(&Step, Segments)) {
         observe(step, self.segments);
-        if self.setup.source.pack().is_some() {
+        if self.setup.source.pack().is_some() && turns_cooler(&self.dy, step.last_rates()) {
             for share in [0.25, 0.5, 0.75] {
                 self.note_peaks(step.warmth_between(share));
             }
@@ -355,6 +355,13 @@ impl<'a> March<'a> {
         }
         e.limited.1 = limited(self.setup, at);
     }
+}
+
+/// Whether core or surface is warmest within a step, by the rates at its two ends.
+fn turns_cooler(from: &State, to: &State) -> bool {
+    let falls = |rates: &State| rates[CORE].min(rates[SURFACE]) <= 0.0;
+    let rises = |rates: &State| rates[CORE].max(rates[SURFACE]) >= 0.0;
+    rises(from) && falls(to)
 }
 
 fn metals_of(y: &State) -> [f64; METALS] {

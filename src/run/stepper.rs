@@ -21,6 +21,8 @@ pub struct Step {
     pub t: f64,
     /// Its length, s.
     pub h: f64,
+    /// Length that it was taken with, s: more where it was ended early.
+    taken: f64,
     /// State at its start.
     pub from: State,
     /// State at its end.
@@ -36,7 +38,16 @@ impl Step {
     /// Room for a step.
     pub fn at_rest(at: Operating) -> Self {
         let nothing = [0.0; SIZE];
-        Self { t: 0.0, h: 0.0, from: nothing, to: nothing, at, within: None, k: [nothing; 7] }
+        Self {
+            t: 0.0,
+            h: 0.0,
+            taken: 0.0,
+            from: nothing,
+            to: nothing,
+            at,
+            within: None,
+            k: [nothing; 7],
+        }
     }
 
     /// Becomes the step of length `h` from `from`, where the rates are `first`. `f` puts the rates
@@ -50,7 +61,8 @@ impl Step {
         exchange: (Option<Exchange>, Option<f64>),
         f: &mut impl FnMut(&State, &mut State) -> Operating,
     ) {
-        (self.t, self.h, self.from, self.k[0]) = (t, h, *from, *first);
+        (self.t, self.h, self.taken) = (t, h, h);
+        (self.from, self.k[0]) = (*from, *first);
         self.within = exchange.0.and_then(|of| Within::new(of, h, (from, first), exchange.1));
         for (stage, (row, c)) in A.iter().zip(C).enumerate() {
             let last = stage + 1 == A.len();
@@ -78,7 +90,19 @@ impl Step {
         }
     }
 
-    /// Rates at the end.
+    /// Ends it at a share of itself, to the interpolant's order; the operating point there is the
+    /// caller's to tell.
+    pub fn end_at(&mut self, share: f64) {
+        self.to = self.between(share);
+        self.h *= share;
+    }
+
+    /// Share of the step as it was taken.
+    fn whole_share(&self, x: f64) -> f64 {
+        if self.h == self.taken { x } else { x * self.h / self.taken }
+    }
+
+    /// Rates at the end, of the step as it was taken.
     pub fn last_rates(&self) -> &State {
         &self.k[6]
     }
@@ -115,7 +139,7 @@ impl Step {
         let mut y = self.from;
         (y[CORE], y[SURFACE]) = (core, surface);
         if let Some(within) = &self.within {
-            within.whole(x, &mut y);
+            within.whole(self.whole_share(x), &mut y);
         }
         (y[CORE], y[SURFACE])
     }
@@ -127,19 +151,20 @@ impl Step {
 
     fn pair_between(&self, x: f64, (a, b): (usize, usize)) -> (f64, f64) {
         let (mut first, mut second) = (0.0, 0.0);
-        for (w, k) in interpolant(x).iter().zip(&self.k) {
+        for (w, k) in interpolant(self.whole_share(x)).iter().zip(&self.k) {
             first += w * k[a];
             second += w * k[b];
         }
-        (self.from[a] + self.h * first, self.from[b] + self.h * second)
+        (self.from[a] + self.taken * first, self.from[b] + self.taken * second)
     }
 
     /// State at the share `x` of the step, 0..=1 (fourth order).
     pub fn between(&self, x: f64) -> State {
+        let x = self.whole_share(x);
         let weights = interpolant(x);
         let mut y = self.from;
         for (w, k) in weights.iter().zip(&self.k) {
-            let hw = self.h * w;
+            let hw = self.taken * w;
             for (y, r) in y.iter_mut().zip(k) {
                 *y += hw * r;
             }
