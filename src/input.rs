@@ -4,14 +4,17 @@ use restbite::job::{Bytes, Files, file};
 use std::fs::{self, File};
 use std::io::{self, BufReader, ErrorKind};
 use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
 
 /// Name of a file with entries of the user's own.
 const STOCK: &str = "stock.toml";
+/// Folder of this command's settings among those of all programs.
+const OF_THIS: &str = "restbite";
 
 /// The user's stock files that are there: first the one in the folder of settings, then the
 /// one beside the job. A job on standard input has none beside it.
 pub fn stock_files(job: &Path) -> Vec<PathBuf> {
-    let settings = settings_folder().map(|folder| folder.join("restbite").join(STOCK));
+    let settings = settings_folder().map(|folder| folder.join(OF_THIS).join(STOCK));
     let beside = (job.as_os_str() != "-").then(|| job.with_file_name(STOCK));
     let there = |path: &PathBuf| fs::symlink_metadata(path).is_ok();
     let mut files: Vec<PathBuf> = settings.into_iter().chain(beside).filter(there).collect();
@@ -33,7 +36,14 @@ fn settings_folder() -> Option<PathBuf> {
 
 /// The files beside a file of the user's, which it may name.
 pub fn beside(path: &Path) -> Files<'_> {
-    Files { folder: path.parent().unwrap_or_else(|| Path::new("")), open: &open }
+    static SETTINGS: LazyLock<Option<PathBuf>> =
+        LazyLock::new(|| settings_folder().map(|folder| folder.join(OF_THIS)));
+    Files {
+        folder: path.parent().unwrap_or_else(|| Path::new("")),
+        open: &open,
+        beside: path.as_os_str() != "-",
+        settings: SETTINGS.as_deref(),
+    }
 }
 
 /// Opens a file that another one names, a plain one: a pipe might never end, nor begin.

@@ -121,7 +121,7 @@ fn read(text: &str, folder: &Path) -> Day {
         let job: Box<dyn Bytes> = Box::new(Cursor::new(fs::read(path)?));
         Ok(job)
     };
-    let files = Files { folder, open: &open };
+    let files = Files { folder, open: &open, ..Files::default() };
     let written = Written { text, name: "day.toml", files, sets: &[] };
     match read_day(&written, &stock) {
         Ok(CheckedDay::Day(day)) => *day,

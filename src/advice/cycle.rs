@@ -237,8 +237,9 @@ fn etching(setup: &Setup) -> Result<f64, RunError> {
         pack.temperature_limit_k = f64::INFINITY;
     }
     let run = crate::run::run(&cool, Precision::COARSE)?;
-    let worth = setup.piece.walls.charge_depth(setup.piece.depth);
-    let share = (run.charge_depth_m / worth).clamp(1e-3, 1.0);
+    let begun = setup.piece.begun_worth();
+    let worth = setup.piece.walls.charge_depth(setup.piece.depth) - begun;
+    let share = ((run.charge_depth_m - begun) / worth).clamp(1e-3, 1.0);
     Ok((run.time_s / share).max(1.0))
 }
 

@@ -108,7 +108,7 @@ pub fn plan<'a>(
         rests,
         cautions: cautions(job, Some(&case.source)),
         instead,
-        live: if case.run.depth_m > 0.0 { live(case)? } else { None },
+        live: if case.run.charge_c > 0.0 { live(case)? } else { None },
         meter: spread.as_ref().map(|s| meter(case, s.metered)).transpose()?,
         spread,
         looks,

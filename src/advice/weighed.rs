@@ -35,7 +35,8 @@ impl Weighed<'_> {
         if run.charge_c <= 0.0 {
             return 0.0;
         }
-        let pace = run.end_current_a * run.charge_depth_m / run.charge_c;
+        let gained = run.charge_depth_m - self.setup.piece.begun_worth();
+        let pace = run.end_current_a * gained / run.charge_c;
         60.0 * pace * self.setup.piece.walls.slope(run.charge_depth_m)
     }
 

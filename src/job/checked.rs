@@ -1,6 +1,8 @@
 //! A job that was read and is within what is allowed.
 
 use super::bath::Bath;
+use super::bench::Bench;
+use super::drawer::Owned;
 use super::piece::Piece;
 use super::profile::Profile;
 use super::refuse::Refused;
@@ -33,6 +35,10 @@ pub struct Job {
     pub spread: Spreads,
     /// What measured runs have taught about this bench.
     pub profile: Option<Profile>,
+    /// What the studio owns; empty where it does not say.
+    pub drawer: Vec<Owned>,
+    /// The bench file that lies under it.
+    pub bench: Option<Bench>,
 }
 
 /// What came of reading a job that is well written.

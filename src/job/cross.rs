@@ -44,6 +44,14 @@ fn depth_fits_the_sheet(p: &Piece, ledger: &Ledger) {
         ledger.add(&p.depth.place, &p.depth.key, text);
         return;
     }
+    if let Some(begun) = p.begun.as_ref().filter(|begun| begun.is.si() * SLACK >= depth) {
+        let text = format!(
+            "a piece {} deep already has its depth of {}; allowed: less than the depth",
+            mm(begun.is.si()),
+            mm(depth)
+        );
+        ledger.add(&begun.place, &begun.key, text);
+    }
     let Some(floor) = &p.floor else {
         return;
     };

@@ -2,6 +2,7 @@
 
 use super::bath::{self, Bath};
 use super::checked::Job;
+use super::drawer::{self, Owned};
 use super::file::Files;
 use super::piece;
 use super::profile::{self, Profile};
@@ -35,6 +36,7 @@ pub struct Draft {
     size_cells: Vec<String>,
     spread: Spreads,
     profile: Option<Profile>,
+    drawer: Vec<Owned>,
 }
 
 impl Draft {
@@ -70,6 +72,7 @@ impl Draft {
         let pitch = piece.piece.as_ref().is_some_and(|p| p.detail.is_none());
         let spread = rest::spread(reader, stock, pitch);
         let profile = profile::named(reader, files);
+        let drawer = drawer::read(reader, stock);
         let title = title.unwrap_or_else(|| "untitled".into());
         Self {
             title,
@@ -83,6 +86,7 @@ impl Draft {
             size_cells,
             spread,
             profile,
+            drawer,
         }
     }
 
@@ -100,6 +104,8 @@ impl Draft {
             size_cells: self.size_cells,
             spread: self.spread,
             profile: self.profile,
+            drawer: self.drawer,
+            bench: None,
         })
     }
 }

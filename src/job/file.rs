@@ -19,12 +19,21 @@ pub struct Files<'a> {
     pub folder: &'a Path,
     /// How they are opened.
     pub open: Open<'a>,
+    /// Whether the text itself lies in that folder: one on standard input has nothing beside it.
+    pub beside: bool,
+    /// The folder of the user's settings, where a bench file may lie too.
+    pub settings: Option<&'a Path>,
 }
 
 impl Default for Files<'_> {
     /// None are there.
     fn default() -> Self {
-        Self { folder: Path::new(""), open: &|_| Err(ErrorKind::NotFound.into()) }
+        Self {
+            folder: Path::new(""),
+            open: &|_| Err(ErrorKind::NotFound.into()),
+            beside: true,
+            settings: None,
+        }
     }
 }
 

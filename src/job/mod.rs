@@ -1,12 +1,14 @@
 //! The job file: from text to a checked job, or to every complaint about it at once.
 
 mod bath;
+pub mod bench;
 mod beside;
 mod checked;
 pub mod clock;
 mod cross;
 mod day;
 mod draft;
+mod drawer;
 mod factors;
 pub mod file;
 mod geometry;
@@ -25,9 +27,11 @@ mod written;
 
 pub use crate::reader::{At, Complaint, Complaints, LONGEST, Place, nearest};
 pub use bath::{Bath, least_gap_m};
+pub use bench::Bench;
 pub use checked::{Checked, Job};
 pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, read_day};
 pub use draft::Needs;
+pub use drawer::{Owned, Rated};
 pub use file::{Bytes, Files, Open};
 pub use metal::{Alloy, AlloyPart};
 pub use piece::{Bare, Detail, Piece};

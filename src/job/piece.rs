@@ -26,6 +26,8 @@ pub struct Piece {
     pub thickness: At<Sheet>,
     /// Target depth.
     pub depth: At<Length>,
+    /// Depth that it has already.
+    pub begun: Option<At<Length>>,
     /// How far off the depth may be.
     pub tolerance: Option<Length>,
     /// Metal that must stay.
@@ -116,6 +118,7 @@ pub fn read(mut r: Reader, stock: &Stock, files: Files) -> Draft {
     r.require("thickness", "the sheet's thickness, such as \"1.2 mm\" or \"18 ga\"");
     let depth = r.quantity::<Length>("depth", "0.001 mm", "20 mm");
     r.require("depth", "how deep to etch, such as \"0.35 mm\"");
+    let begun = r.quantity::<Length>("begun", "0 mm", "20 mm");
     let tolerance = r.quantity::<Length>("depth_tolerance", "0.001 mm", "5 mm").map(|t| t.is);
     let floor = r.quantity::<Length>("floor", "0 mm", "20 mm");
     let count = r.whole("count", 1, 100).map_or(1, |n| n.is);
@@ -135,6 +138,7 @@ pub fn read(mut r: Reader, stock: &Stock, files: Files) -> Draft {
             detail,
             thickness: thickness?,
             depth: depth?,
+            begun,
             tolerance,
             floor,
             count,

@@ -4,7 +4,7 @@ use super::checked::Checked;
 use super::draft::{Draft, Needs};
 use super::file::Files;
 use super::written::Written;
-use super::{cross, refuse};
+use super::{bench, cross, refuse};
 use crate::reader::Reader;
 use crate::reader::mistaken;
 use crate::reader::{Complaints, Ledger, Place};
@@ -30,12 +30,21 @@ use crate::stock::Stock;
 /// # Errors
 /// Every complaint: what is wrong, where, and what is allowed.
 pub fn read(written: &Written, stock: &Stock, needs: Needs) -> Result<Checked, Complaints> {
-    let table = written.table()?;
+    let mut table = written.text()?;
     let ledger = Ledger::default();
     let start = Place::File { name: written.name.into(), line: 1, column: 1 };
     mistaken::expect(mistaken::Kind::Job, &table, &start)?;
+    let under = bench::find(written.files)?;
+    let file = under.as_ref().map(bench::Under::name);
+    if let Some(under) = under {
+        under.lay(&mut table, written.files.folder);
+    }
+    let table = written.over(table)?;
     let reader = Reader::new(&table, start.clone(), "", &ledger);
-    let checked = tables(reader, stock, needs, written.files, &ledger);
+    let mut checked = tables(reader, stock, needs, written.files, &ledger);
+    if let (Some(Checked::Job(job)), Some(file)) = (&mut checked, file) {
+        job.bench = Some(bench::used(file, &table));
+    }
     ledger.settle(checked, &start)
 }
 

@@ -86,7 +86,11 @@ pub struct Resolved {
 pub fn resolved(job: &Job, source: &Source, stock: &Stock) -> Result<Resolved, ResolveError> {
     let mut rows = Recorder::awake();
     let setup = setup(job, source, stock, &Factors::default(), &mut rows)?;
-    Ok(Resolved { setup, rows: rows.rows() })
+    let mut rows = rows.rows();
+    if let Some(bench) = &job.bench {
+        rows.from_bench(bench);
+    }
+    Ok(Resolved { setup, rows })
 }
 
 /// Resolves a job with a source, on the bench as the job's profile knows it; `factors` come
@@ -175,6 +179,10 @@ fn piece(
         exposed_area: n.worked("piece.exposed_area", M2, geometry.bare_m2, BARE),
         efficiency: n.job("piece.current_efficiency", NONE, efficiency),
         depth: n.job("piece.depth", M, p.depth.is.si()),
+        begun: match &p.begun {
+            Some(begun) => n.job("piece.begun", M, begun.is.si()),
+            None => 0.0,
+        },
         thickness: n.job("piece.thickness", M, p.thickness.is.0.si()),
         floor: n.job("piece.floor", M, floor),
         resist_lifts: {

@@ -1,6 +1,7 @@
 //! The numbers of a run as rows under the keys of the model: what, how much, in which unit,
 //! where from. Each is taken down where it is put into the setup, and nowhere else.
 
+use super::bench::Bench;
 use crate::stock::{Certainty, OF_THE_JOB, Sourced};
 use crate::units::keyed::Unit;
 use serde::Serialize;
@@ -12,6 +13,8 @@ use std::fmt::Display;
 pub enum Origin {
     /// The job says so, or its default does.
     Job,
+    /// The bench file of that name, which lies under the job.
+    Bench(String),
     /// Worked out from other numbers, and from which.
     Worked(&'static str),
     /// The stock: its source there, how sure.
@@ -51,6 +54,20 @@ impl Rows {
     /// Values by their keys, for programs.
     pub fn map(&self) -> Map<String, Value> {
         self.0.iter().map(|row| (row.key.clone(), row.value.clone())).collect()
+    }
+}
+
+impl Rows {
+    /// What would be the job's own is the bench's where a bench file says so.
+    pub fn from_bench(&mut self, bench: &Bench) {
+        let same = |row: &Row, key: &String| {
+            *key == row.name || (row.name == "ambient" && key == "room.temperature")
+        };
+        for row in self.0.iter_mut().filter(|row| row.origin == Origin::Job) {
+            if bench.keys.iter().any(|key| same(row, key)) {
+                row.origin = Origin::Bench(bench.file.clone());
+            }
+        }
     }
 }
 

@@ -35,9 +35,18 @@ pub struct Written<'a> {
 impl Written<'_> {
     /// The tree of the text with every `--set` laid over it.
     pub(super) fn table(&self) -> Result<Table, Complaints> {
+        let table = self.text()?;
+        self.over(table)
+    }
+
+    /// The tree of the text alone.
+    pub(super) fn text(&self) -> Result<Table, Complaints> {
         // A byte order mark is no fault of the writer's.
-        let text = self.text.strip_prefix('\u{feff}').unwrap_or(self.text);
-        let mut table = tree::parse(text, self.name)?;
+        tree::parse(self.text.strip_prefix('\u{feff}').unwrap_or(self.text), self.name)
+    }
+
+    /// A tree with every `--set` laid over it.
+    pub(super) fn over(&self, mut table: Table) -> Result<Table, Complaints> {
         let sets = self.sets.iter().filter_map(|set| tree::set(&mut table, set).err());
         let wrong: Vec<Complaint> = sets.flat_map(|complaints| complaints.0).collect();
         if wrong.is_empty() { Ok(table) } else { Err(Complaints(wrong)) }

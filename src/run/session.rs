@@ -115,11 +115,11 @@ impl<'a> Bench<'a> {
         self.weak.and_then(|w| w.empty_at)
     }
 
-    /// Hangs the next piece: depth zero, in the same bath or a fresh one; the pan stays as it is.
+    /// Hangs the next piece, as deep as the first was, in the same bath or a fresh one; the pan stays as it is.
     pub fn next_piece(&mut self, fresh_bath: bool) {
         let from = start(self.march.setup);
         let y = &mut self.march.y;
-        y[DEPTH] = 0.0;
+        y[DEPTH] = from[DEPTH];
         if fresh_bath {
             y[BATH] = from[BATH];
             y[METAL..METALS_END].copy_from_slice(&from[METAL..METALS_END]);

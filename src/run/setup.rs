@@ -42,6 +42,8 @@ pub struct Piece {
     pub efficiency: f64,
     /// Target depth of the floor, m.
     pub depth: f64,
+    /// Depth of the floor that it has already at the start, m.
+    pub begun: f64,
     /// Sheet thickness, m.
     pub thickness: f64,
     /// Least metal left under the recess, m; none when not watched.
@@ -50,6 +52,14 @@ pub struct Piece {
     pub resist_lifts: (f64, f64),
     /// The edges of the drawing, and depth over undercut.
     pub walls: Walls,
+}
+
+impl Piece {
+    /// What a charge would have to be worth over the bare area for the floor to be as deep as it
+    /// is at the start, m.
+    pub fn begun_worth(&self) -> f64 {
+        self.walls.charge_depth(self.begun)
+    }
 }
 
 /// A metal that the pan takes up.

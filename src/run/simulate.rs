@@ -384,7 +384,7 @@ fn floors(setup: &Setup, y: &State) -> State {
         floors[Q1 + 1] = wells.capacity;
     }
     floors[U] = 0.1;
-    floors[DEPTH] = 0.01 * setup.piece.depth;
+    floors[DEPTH] = 0.01 * (setup.piece.depth - setup.piece.begun);
     // What is plated, against what the piece gives on the way to its depth.
     let piece = &setup.piece;
     let worth = piece.walls.charge_depth(piece.depth).min(piece.thickness) * piece.exposed_area;

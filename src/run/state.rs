@@ -104,6 +104,7 @@ pub fn start(setup: &Setup) -> State {
     if let Some(pack) = setup.source.pack() {
         (y[Q1], y[Q2]) = pack.cell.wells.level(pack.charge_left);
     }
+    y[DEPTH] = setup.piece.begun_worth();
     y[CORE] = setup.ambient_k;
     y[SURFACE] = setup.ambient_k;
     y[BATH] = setup.bath.temperature_k;

@@ -137,6 +137,7 @@ pub fn setup(map: &Map<String, Value>) -> run::Setup {
             exposed_area: n("piece.exposed_area_m2"),
             efficiency: n("piece.current_efficiency"),
             depth: n("piece.depth_m"),
+            begun: map.get("piece.begun_m").and_then(Value::as_f64).unwrap_or(0.0),
             thickness: n("piece.thickness_m"),
             floor: map["piece.floor_m"].as_f64(),
             resist_lifts: (n("piece.resist_begins_c_per_m2"), n("piece.resist_sure_c_per_m2")),

@@ -21,7 +21,8 @@ pub static CHECKS: LazyLock<Vec<Check>> = LazyLock::new(|| {
 });
 
 /// What is etched to its depth: name, demo job, keys set anew.
-const TO_DEPTH: [(&str, &str, &[&str]); 8] = [
+const TO_DEPTH: [(&str, &str, &[&str]); 9] = [
+    ("sterling, begun before and hung again", "fern-pin", &["piece.begun=0.12 mm"]),
     ("sterling, pack of primary cells", "fern-pin", &[]),
     (
         "fine silver, pack of rechargeable cells two by two",

@@ -42,7 +42,12 @@ pub fn candidates(job: &Job, stock: &Stock) -> Vec<Source> {
     list
 }
 
-fn in_every_holder(cell: &stock::Cell, series: u32, parallel: u32, stock: &Stock) -> Vec<Source> {
+pub fn in_every_holder(
+    cell: &stock::Cell,
+    series: u32,
+    parallel: u32,
+    stock: &Stock,
+) -> Vec<Source> {
     let highest = parse::<Voltage>(HIGHEST_V).map_or(f64::INFINITY, Quantity::si);
     if f64::from(series) * cell.nominal.is.si() > highest {
         return Vec::new(); // not safe to touch, and refused as a job too

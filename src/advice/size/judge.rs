@@ -50,6 +50,8 @@ pub struct Judged<'a> {
     pub spread: Option<OptionSpread>,
     /// Place among those that pass, from 1.
     pub rank: Option<u32>,
+    /// Whether the studio owns it.
+    pub owned: bool,
     /// Lower comes first among supplies: the setting worked out before the others.
     pub preference: u8,
     /// Runs of the simulation that this took, a cycle's trials counted as one each.
@@ -156,6 +158,7 @@ pub fn judge_case(case: Case) -> Result<Judged, AdviceError> {
         chances: None,
         spread: None,
         rank: None,
+        owned: false,
         preference: 0,
         runs: 1,
         case,

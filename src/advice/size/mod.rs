@@ -7,6 +7,7 @@
 mod candidates;
 mod change;
 pub mod chart;
+pub mod drawer;
 mod judge;
 mod least;
 mod rank;

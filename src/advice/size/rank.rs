@@ -5,7 +5,7 @@ use crate::advice::verdict::RARELY;
 use crate::job::{Job, Source};
 
 /// Sorts by the rule of rank and numbers what passes from 1: the job's own source first, then
-/// what does it without strain, then what fails least often, in tenths, then the soonest done,
+/// what the studio owns, then what does it without strain, then what fails least often, in tenths, then the soonest done,
 /// then the fewest cells, then the coolest. Differences under a minute or a degree are none.
 pub(super) fn rank(options: &mut [Judged], job: &Job) {
     options.sort_by_cached_key(|o| {
@@ -13,6 +13,7 @@ pub(super) fn rank(options: &mut [Judged], job: &Job) {
         (
             !o.feasible(),
             !is_own(o, job),
+            !o.owned,
             o.verdict().grade,
             tenths(o),
             minutes(o),

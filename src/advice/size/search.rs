@@ -2,6 +2,7 @@
 
 use super::candidates::candidates;
 use super::change::Change;
+use super::drawer;
 use super::judge::{Judged, Looked, judge};
 use super::rank::{Picks, is_own, rank};
 use super::supply::{SupplyAdvice, supplies};
@@ -53,9 +54,29 @@ impl<'a> Sizing<'a> {
 /// # Errors
 /// As [`super::size`].
 pub fn search<'a>(job: &'a Job, stock: &'a Stock) -> Result<Sizing<'a>, AdviceError> {
-    let mut options = judge_all(job, stock, &candidates(job, stock))?;
-    let supply = supplies(job, stock)?;
-    if let Some(supply) = &supply {
+    let mut options = judge_all(job, stock, &drawer::owned(job, stock))?;
+    options.iter_mut().for_each(|o| o.owned = true);
+    for own in drawer::supplies(job) {
+        for set in drawer::settings(job, own, stock)? {
+            let mut judged = judge(job, &Source::Supply(set), stock)?;
+            judged.owned = true;
+            options.push(judged);
+        }
+    }
+    // What is in the drawer as it would be bought stands there once.
+    let bought = candidates(job, stock);
+    let there = |source: &Source| {
+        options
+            .iter()
+            .any(|o| o.case.source.wired_as(source) && drawer::alike(&o.case.source, source))
+    };
+    let bought: Vec<Source> = bought.into_iter().filter(|source| !there(source)).collect();
+    options.extend(judge_all(job, stock, &bought)?);
+    let mut supply = supplies(job, stock)?;
+    if let Some(supply) = &mut supply {
+        for option in &mut supply.options {
+            option.owned = drawer::may_be_set(job, &option.case.source);
+        }
         options.extend(supply.options.iter().cloned());
     }
     let own = job.source.as_ref().map(|source| judge(job, source, stock)).transpose()?;
@@ -112,6 +133,13 @@ fn same_current(a: &Source, b: &Source) -> bool {
         _ => None,
     };
     limit(a).zip(limit(b)).is_some_and(|(a, b)| (a / b - 1.0).abs() < 0.02)
+}
+
+/// Of these places those that are owned, where any is: nothing is bought for what the drawer does.
+pub(super) fn at_hand(options: &[Judged], job: &Job, places: &[usize]) -> Vec<usize> {
+    let owned = |n: &usize| options[*n].owned || is_own(&options[*n], job);
+    let list: Vec<usize> = places.iter().copied().filter(owned).collect();
+    if list.is_empty() || job.drawer.is_empty() { places.to_vec() } else { list }
 }
 
 /// Of ranked options what passes, each wiring once, in the holder that suits it best.

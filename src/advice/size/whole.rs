@@ -4,7 +4,7 @@
 use super::judge::{Judged, Looked};
 use super::least::{free_changes, least_changes};
 use super::rank::{picks, rank};
-use super::search::{LOOKED, Sizing, search, wirings};
+use super::search::{LOOKED, Sizing, at_hand, search, wirings};
 use crate::advice::cores::on_all_cores;
 use crate::advice::error::AdviceError;
 use crate::advice::spread::Sampling;
@@ -54,9 +54,9 @@ pub fn size_sampled<'a>(
         Looked { near: LOOKED.near.min(most), far: LOOKED.far.min(most), seed: sampling.seed };
     draw_all(&mut sizing.options, looked)?;
     rank(&mut sizing.options, job);
-    sure_of_the_best(&mut sizing.options, sampling)?;
+    sure_of_the_best(&mut sizing.options, job, sampling)?;
     rank(&mut sizing.options, job);
-    let places = wirings(&sizing.options);
+    let places = at_hand(&sizing.options, job, &wirings(&sizing.options));
     sizing.picks = picks(&sizing.options, &places, |n| {
         Ok::<_, AdviceError>(sizing.options[n].verdict().done())
     })?;
@@ -86,8 +86,12 @@ fn draw_all(options: &mut Vec<Judged>, looked: Looked) -> Result<(), AdviceError
 }
 
 /// Draws for its own sake whatever would be picked, and the best few by rank.
-fn sure_of_the_best(options: &mut [Judged], sampling: Sampling) -> Result<(), AdviceError> {
-    let places = wirings(options);
+fn sure_of_the_best(
+    options: &mut [Judged],
+    job: &Job,
+    sampling: Sampling,
+) -> Result<(), AdviceError> {
+    let places = at_hand(options, job, &wirings(options));
     let mut drawn: Vec<(usize, OptionSpread)> = Vec::new();
     let mut draw = |n: usize| -> Result<Chances, AdviceError> {
         if let Some((_, spread)) = drawn.iter().find(|(m, _)| *m == n) {

@@ -155,7 +155,9 @@ impl Against<'_> {
             hot: broke.has(Limit::Hot) || broke.has(Limit::OwnTouch),
             silver,
             broke,
-            ln_rate: libm::log((depth_m / time_s.max(1e-9)).max(1e-300)),
+            ln_rate: libm::log(
+                ((depth_m - self.case.setup.piece.begun) / time_s.max(1e-9)).max(1e-300),
+            ),
         }
     }
 }

@@ -40,7 +40,7 @@ pub fn chances(
     rest: Option<&Cycled>,
     sampling: Sampling,
 ) -> Result<Option<Chances>, AdviceError> {
-    if case.run.depth_m <= 0.0 {
+    if case.run.charge_c <= 0.0 {
         return Ok(None);
     }
     let stop_s = rest.map_or(case.run.time_s, |r| r.elapsed_s);

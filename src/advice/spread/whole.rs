@@ -42,7 +42,7 @@ pub struct Spread {
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
 pub fn spread(case: &Case, sampling: Sampling) -> Result<Option<Spread>, AdviceError> {
-    if case.run.depth_m <= 0.0 {
+    if case.run.charge_c <= 0.0 {
         return Ok(None);
     }
     let meter_s = METER_S.min(0.5 * case.run.time_s);

@@ -7,6 +7,7 @@ use crate::stock::Certainty;
 pub fn words(origin: &Origin) -> String {
     match origin {
         Origin::Job => "your job, or its default".into(),
+        Origin::Bench(file) => file.clone(),
         Origin::Worked(from) => format!("worked out from {from}"),
         Origin::Stock(source, sure) => format!("{} ({})", source.trim(), certainty(*sure)),
     }

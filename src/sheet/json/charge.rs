@@ -1,5 +1,6 @@
 //! The answer of `charge`.
 
+use super::bench;
 use super::findings::findings;
 use super::run::run;
 use super::{spread, verdict};
@@ -13,7 +14,7 @@ use serde_json::{Value, json};
 /// The answer of `charge`; `charge` is null without cells.
 pub fn charge(charged: &Charged, units: System) -> Value {
     let case = &charged.case;
-    json!({
+    let value = json!({
         "schema": "restbite.charge/1",
         "title": case.job.title,
         "resolved": case.rows.map(),
@@ -22,7 +23,8 @@ pub fn charge(charged: &Charged, units: System) -> Value {
         "charge": block(case, &charged.charge, units),
         "bath": bath(&charged.charge),
         "findings": findings(&charged.findings, units),
-    })
+    });
+    bench::told(value, case.job)
 }
 
 /// The `charge` block.

@@ -1,6 +1,7 @@
 //! JSON for programs, one file a verb: SI or trade units in every key's name; what has no
 //! answer is null.
 
+mod bench;
 mod charge;
 mod compare;
 mod day;

@@ -1,5 +1,6 @@
 //! The answer of `plan`.
 
+use super::bench;
 use super::findings::{barred, findings};
 use super::option;
 use super::run::run;
@@ -13,7 +14,7 @@ use serde_json::{Value, json};
 /// The answer of `plan`.
 pub fn plan(plan: &Plan, units: System) -> Value {
     let case = plan.case();
-    json!({
+    let value = json!({
         "schema": "restbite.plan/1",
         "title": case.job.title,
         "resolved": case.rows.map(),
@@ -28,7 +29,8 @@ pub fn plan(plan: &Plan, units: System) -> Value {
         "spread": plan.spread.as_ref().map_or(Value::Null, spread::block),
         "findings": findings(&plan.findings, units),
         "cautions": plan.cautions,
-    })
+    });
+    bench::told(value, case.job)
 }
 
 /// The answer of `plan` to a job that is refused.

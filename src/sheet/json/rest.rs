@@ -1,5 +1,6 @@
 //! The answer of `rest`.
 
+use super::bench;
 use super::findings::findings;
 use super::option;
 use super::run::run;
@@ -31,7 +32,7 @@ pub fn rest(rested: &Rested, units: System) -> Value {
     if rests.is_some_and(|r| r.pack_away_s.is_none()) {
         value["pack_away_why"] = json!(still_warm());
     }
-    value
+    bench::told(value, case.job)
 }
 
 /// The `rest` block; null where no cycle does it.

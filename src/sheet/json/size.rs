@@ -1,5 +1,6 @@
 //! The answer of `size`: options, each with its whole run.
 
+use super::bench;
 use super::option::option;
 use super::print::print_listed;
 use super::{plan, spread};
@@ -23,6 +24,8 @@ struct Answer<'a> {
     least_change: Vec<Value>,
     free_change: Vec<Value>,
     runs: u64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bench: Option<Value>,
 }
 
 /// Options, each made when it is written: of hundreds only one at a time is ever held as a
@@ -34,7 +37,7 @@ impl Serialize for Options<'_> {
         let Self(sizing, job, units) = self;
         out.collect_seq(sizing.options.iter().map(|o| {
             let mut value = option(o, *units);
-            value["owned"] = json!(is_own(o, job));
+            value["owned"] = json!(o.owned || is_own(o, job));
             value["spread"] = json!(o.spread.as_ref().map(spread::option));
             value
         }))
@@ -56,6 +59,7 @@ pub fn size(job: &Job, sizing: &Sizing, units: System) -> String {
         least_change: sizing.least.iter().map(|c| change(c, units)).collect(),
         free_change: sizing.free.iter().map(|c| change(c, units)).collect(),
         runs: sizing.runs,
+        bench: bench::block(job),
     })
 }
 

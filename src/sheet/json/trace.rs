@@ -1,5 +1,6 @@
 //! The answer of `trace`.
 
+use super::bench;
 use super::findings::{barred, findings};
 use super::run::run;
 use super::verdict;
@@ -26,7 +27,7 @@ pub fn trace(traced: &Traced, units: System) -> Value {
         put(key, json!(column));
     }
     put("findings", findings(&traced.findings, units));
-    Value::Object(map)
+    bench::told(Value::Object(map), case.job)
 }
 
 /// The answer of `trace` to a job that is refused.

@@ -277,7 +277,8 @@ fn time_lines_of_days() {
             let job: Box<dyn Bytes> = Box::new(std::io::Cursor::new(std::fs::read(path)?));
             Ok(job)
         };
-        let files = Files { folder: std::path::Path::new("data-demo"), open: &open };
+        let folder = std::path::Path::new("data-demo");
+        let files = Files { folder, open: &open, ..Files::default() };
         let written = Written { text: &text, name: "day", files, sets: &[] };
         let day = match crate::job::read_day(&written, &stock) {
             Ok(crate::job::CheckedDay::Day(day)) => day,

@@ -50,6 +50,9 @@ fn bench(page: &mut Page, plan: &Plan, u: System) {
     if let Some(spread) = &plan.spread {
         page.row("Unsure", &spread::brief(case, spread, u));
     }
+    if let Some(bench) = words::bench(case.job) {
+        page.row("Bench", &bench);
+    }
     page.row("More", "--full: every number and note. --out FOLDER: the sheet.");
 }
 

@@ -2,6 +2,7 @@
 //! why the rest would not.
 
 use super::page::Page;
+use crate::advice::size::drawer;
 use crate::advice::size::{Judged, Sizing, SupplyAdvice, is_own};
 use crate::job::{Job, Source};
 use crate::sheet::words::reasons::{reason, reasons};
@@ -28,17 +29,18 @@ pub fn size(job: &Job, sizing: &Sizing, u: System, all: bool) -> String {
     }
     if sizing.done() {
         page.blank();
-        passing(&mut page, sizing, u);
+        passing(&mut page, job, sizing, u);
     }
     if let Some(supply) = &sizing.supply {
         supply_rows(&mut page, supply);
     }
     failing(&mut page, sizing, u, all);
     page.blank();
+    let drawer = if job.drawer.is_empty() { "" } else { "then what the drawer has, " };
     page.row(
         "Rank",
         &format!(
-            "your own source first, then what strains nothing, then what fails least often \
+            "your own source first, {drawer}then what strains nothing, then what fails least often \
              in tenths, then the \
              soonest done, then the fewest cells, then the coolest. {} sources, {} runs.",
             sizing.options.len(),
@@ -72,11 +74,35 @@ fn opening(page: &mut Page, job: &Job, sizing: &Sizing, u: System) {
     ];
     for (label, place, why) in rows {
         if let Some(o) = place.map(|n| &sizing.options[n]) {
-            let source = source_words(&o.case.source);
+            let source = named(o, job);
             let stands = brief(&o.verdict());
             page.row(label, &format!("{source}: {}{why}. {stands}.", done_in(o)));
         }
     }
+}
+
+/// A source, and whether it lies in the drawer.
+fn named(o: &Judged, job: &Job) -> String {
+    let words = source_words(&o.case.source);
+    match drawer::called(job, &o.case.source).filter(|_| o.owned) {
+        Some(name) => format!("{words} (drawer: {name})"),
+        None => words,
+    }
+}
+
+/// What to buy, where the studio has a drawer and something else does it too.
+fn to_buy(page: &mut Page, job: &Job, sizing: &Sizing) {
+    if job.drawer.is_empty() {
+        return;
+    }
+    let (have, buy): (Vec<_>, Vec<_>) =
+        by_wiring(sizing).into_iter().partition(|o| o.owned || is_own(o, job));
+    let Some(first) = buy.first() else {
+        return;
+    };
+    let why = if have.is_empty() { "nothing in the drawer does it" } else { "not needed" };
+    let source = source_words(&first.case.source);
+    page.row("To buy", &format!("{why}; what would do: {source}, {}.", done_in(first)));
 }
 
 /// What passes, each wiring once, in the holder that suits it best.
@@ -94,14 +120,14 @@ fn done_in(o: &Judged) -> String {
     }
 }
 
-fn passing(page: &mut Page, sizing: &Sizing, u: System) {
+fn passing(page: &mut Page, job: &Job, sizing: &Sizing, u: System) {
     let options = by_wiring(sizing);
     let rows: Vec<Vec<String>> = options
         .iter()
         .take(SHOWN)
         .map(|o| {
             vec![
-                source_words(&o.case.source),
+                named(o, job),
                 say::time(o.elapsed_s()),
                 say::current(o.case.run.start_current_a),
                 o.case.run.peak_hot_spot_k.map_or_else(|| "-".into(), |k| u.temperature(k)),
@@ -117,6 +143,7 @@ fn passing(page: &mut Page, sizing: &Sizing, u: System) {
             page.lines(&format!("... and {more} more, each in its best holder (--json lists all)"));
         }
     }
+    to_buy(page, job, sizing);
     sure(page, sizing);
 }
 

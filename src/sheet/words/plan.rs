@@ -7,7 +7,7 @@ use super::verdict::brief;
 use crate::advice::size::Judged;
 use crate::advice::spread::quantile::Quantiles;
 use crate::advice::{Case, Plan};
-use crate::job::{Pack, Source};
+use crate::job::{Job, Pack, Source};
 use crate::run::Stop;
 use crate::stock::weighed;
 use crate::units::say::{self, System};
@@ -17,8 +17,12 @@ use crate::units::{Outline, Quantity};
 pub fn piece(case: &Case, u: System) -> String {
     let p = &case.job.piece;
     let count = if p.count > 1 { format!("{} pieces, each ", p.count) } else { String::new() };
+    let begun = match case.setup.piece.begun {
+        0.0 => String::new(),
+        begun => format!(", {} of that done already,", u.depth(begun)),
+    };
     format!(
-        "{count}{} deep into {} of {}; {} bare of {}",
+        "{count}{} deep{begun} into {} of {}; {} bare of {}",
         u.depth(case.setup.piece.depth),
         u.sheet(case.setup.piece.thickness),
         p.alloy.title,
@@ -44,6 +48,22 @@ pub fn source(source: &Source) -> String {
             say::voltage(a.series_resistance.si())
         ),
     }
+}
+
+/// What of a job is from the bench file under it: "bath, leads, source"; none without one.
+pub fn bench(job: &Job) -> Option<String> {
+    let bench = job.bench.as_ref()?;
+    let mut heads: Vec<&str> = Vec::new();
+    for key in &bench.keys {
+        let head = key.split('.').next().unwrap_or(key);
+        if !heads.contains(&head) {
+            heads.push(head);
+        }
+    }
+    if heads.is_empty() {
+        return Some(format!("{}: the job says all that it says.", bench.file));
+    }
+    Some(format!("{}: {} are from it where the job says nothing.", bench.file, heads.join(", ")))
 }
 
 /// Which pole goes where.

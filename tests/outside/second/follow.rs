@@ -83,7 +83,13 @@ impl System<f64, Vector> for Followed<'_> {
 
 /// The state before the current is on.
 fn start(m: &Model) -> Ended {
-    let mut y = State { bath: m.bath_k, core: m.ambient, skin: m.ambient, ..State::default() };
+    let mut y = State {
+        bath: m.bath_k,
+        core: m.ambient,
+        skin: m.ambient,
+        depth: m.begun,
+        ..State::default()
+    };
     for (k, metal) in m.metals.iter().enumerate() {
         y.c[k] = metal.c0;
     }

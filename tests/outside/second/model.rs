@@ -68,6 +68,8 @@ pub struct Model {
     pub depth_per_c: f64,
     /// Depth that the charge must be worth for the floor to be at its target.
     pub depth: f64,
+    /// What it is worth at the start.
+    pub begun: f64,
     /// Areas of the pan for the bath's own and for the piece's.
     pub core: f64,
     pub spread: f64,
@@ -136,6 +138,9 @@ impl Model {
         let main = metals.iter().position(|m| m.symbol == species).expect("it plates");
         let (bare, efficiency) =
             (n.get("piece.exposed_area_m2"), n.get("piece.current_efficiency"));
+        // A quarter round under each edge takes its share.
+        let round = std::f64::consts::FRAC_PI_4 * n.get("piece.edge_per_m");
+        let worth = |d: f64| d + round / n.get("piece.etch_factor") * d * d;
         Self {
             anode: metal(&n, "bath.anode", species.clone(), 0.0),
             metals,
@@ -144,12 +149,8 @@ impl Model {
             efficiency,
             depth_per_c: efficiency * weight / (F * n.get("piece.density_kg_per_m3") * bare),
             main_share: weight * equivalents(&species),
-            depth: {
-                // A quarter round under each edge takes its share.
-                let d = n.get("piece.depth_m");
-                let round = std::f64::consts::FRAC_PI_4 * n.get("piece.edge_per_m");
-                d + round / n.get("piece.etch_factor") * d * d
-            },
+            depth: worth(n.get("piece.depth_m")),
+            begun: map.get("piece.begun_m").and_then(Value::as_f64).map_or(0.0, worth),
             core: n.get("bath.cathode.core_area_m2"),
             spread: n.get("bath.cathode.spread_area_m2"),
             loose: (n.get("bath.cathode.loose_from"), n.get("bath.cathode.loose_all")),
