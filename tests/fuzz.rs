@@ -32,9 +32,11 @@ enum Kind {
     Profile,
     Sources,
     Stock,
+    /// Under a job that lacks what a bench has.
+    Bench,
 }
 
-const KINDS: [Kind; 8] = [
+const KINDS: [Kind; 9] = [
     Kind::Job,
     Kind::Set,
     Kind::Day,
@@ -43,6 +45,7 @@ const KINDS: [Kind; 8] = [
     Kind::Profile,
     Kind::Sources,
     Kind::Stock,
+    Kind::Bench,
 ];
 
 /// What the changed texts are made of.
@@ -62,6 +65,7 @@ fn kind_of(path: &Path) -> Kind {
         () if name.contains("bad_stock") || name.ends_with("stock.toml") => Kind::Stock,
         () if name.contains("workshop") => Kind::Profile,
         () if name.contains("bad_logs") || name.ends_with("log.toml") => Kind::Log,
+        () if name.ends_with("bench.toml") => Kind::Bench,
         () if name.ends_with("day.toml") => Kind::Day,
         () if name.ends_with("sources.toml") => Kind::Sources,
         () => Kind::Job,
@@ -202,6 +206,10 @@ fn below(rng: &mut Pcg64, n: usize) -> usize {
     (rng.next_u64() % n.max(1) as u64) as usize
 }
 
+/// What a job has to say where a bench file says the rest.
+const PIECE: &str = "[piece]\nmetal = \"sterling\"\noutline = \"42 mm x 28 mm\"\n\
+                     exposed = \"38 %\"\nthickness = \"1.2 mm\"\ndepth = \"0.35 mm\"\n";
+
 /// Reads a text; whether the reader took it.
 fn taken(kind: Kind, text: &str, fern: &str, stock: &Stock) -> bool {
     let open = |_: &Path| {
@@ -209,18 +217,26 @@ fn taken(kind: Kind, text: &str, fern: &str, stock: &Stock) -> bool {
         Ok(job)
     };
     // What a job alone names is not there.
+    let bench = |_: &Path| {
+        let bench: Box<dyn Bytes> = Box::new(Cursor::new(text.to_string()));
+        Ok(bench)
+    };
     let files = match kind {
-        Kind::Day | Kind::Log | Kind::Csv => Files { open: &open, ..Files::default() },
+        Kind::Day | Kind::Log | Kind::Csv => {
+            Files { open: &open, beside: false, ..Files::default() }
+        }
+        Kind::Bench => Files { open: &bench, ..Files::default() },
         _ => Files::default(),
     };
     let name = if kind == Kind::Csv { "log.csv" } else { "file.toml" };
     let sets = [text.to_string()];
     let written = match kind {
         Kind::Set => Written { text: fern, name, files, sets: &sets },
+        Kind::Bench => Written { text: PIECE, name, files, sets: &[] },
         _ => Written { text, name, files, sets: &[] },
     };
     let wrong = match kind {
-        Kind::Job | Kind::Set => job::read(&written, stock, Needs::Source).err(),
+        Kind::Job | Kind::Set | Kind::Bench => job::read(&written, stock, Needs::Source).err(),
         Kind::Day => job::read_day(&written, stock).err(),
         Kind::Log | Kind::Csv => read_log(&written, stock).err(),
         Kind::Profile => job::read_profile(text, name).err(),

@@ -173,7 +173,7 @@ fn each_piece_lays_down_what_a_run_of_its_own_would() {
     // From the bath as the piece before left it; nothing falls by itself in between. A supply,
     // whose current is its limit, has no heat or charge to carry over, nor has a bath so large.
     let mut setup = setup(&ask("charge", &WARM_BATH, 0));
-    setup.source = Source::Supply { set_v: 6.0, out_ohm: 0.05, limit_a: Some(1.5) };
+    setup.source = Source::Supply { set_v: 6.0, out_ohm: 0.05, limit_a: Some(1.5), duty: 1.0 };
     setup.bath.heat_capacity = 1e12;
     setup.bath.temperature_k = setup.ambient_k;
     setup.bath.rest_transfer = 0.0;

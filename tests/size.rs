@@ -331,3 +331,53 @@ fn every_limit_that_decides_counts_as_in_hand() {
         assert!(first.contains(limit), "{limit}: {first}");
     }
 }
+
+#[test]
+fn what_makes_it_fit_makes_it_fit_and_less_does_not() {
+    // Driven hard, and not doing it at all: each change is put in by hand and asked anew.
+    let cases: [(&str, &[&str], bool); 3] = [
+        ("data-demo/fern-pin.toml", &["source.series=8"], true),
+        ("data-demo/fern-pin.toml", &["source.series=8", "bath.gap=12 mm"], true),
+        ("data-demo/fern-pin.toml", &["bath.gap=5 mm", "limits.current_density=0.6 A/cm2"], false),
+    ];
+    let mut seen = 0;
+    for (job, sets, room) in cases {
+        let ask = |more: &str| {
+            let sets = sets.iter().copied().chain((!more.is_empty()).then_some(more));
+            let sets: Vec<&str> = sets.flat_map(|s| ["--set", s]).collect();
+            let out = common::restbite(&[&["size", job, "--json"][..], &sets].concat());
+            serde_json::from_slice::<Value>(&out.stdout).unwrap()
+        };
+        let met = |answer: &Value| {
+            let own = &answer["own"];
+            let grade = own["verdict"]["grade"].as_str().unwrap();
+            if room { grade == "does" } else { grade != "does_not" && own["feasible"] == true }
+        };
+        let asked = ask("");
+        assert!(!met(&asked), "{sets:?}");
+        for change in asked["free_change"].as_array().unwrap() {
+            seen += 1;
+            assert_eq!(change["with_room"], room);
+            let key = change["key"].as_str().unwrap();
+            let (from, to) = (change["from"].as_str().unwrap(), change["to"].as_str().unwrap());
+            assert!(met(&ask(&format!("{key}={to}"))), "{sets:?}: {change}");
+            // Said values are rounded to what a ruler shows: a tenth less, and a step.
+            let Some((from, unit)) = from.split_once(' ') else { continue };
+            let (from, to): (f64, f64) =
+                (from.parse().unwrap(), to.split_once(' ').unwrap().0.parse().unwrap());
+            let step = match unit {
+                "mm" => 0.5,
+                "mol/L" => 0.05,
+                _ => 0.1,
+            };
+            let less = from + 0.9 * (to - from) - step * (to - from).signum();
+            if (less - from) * (to - from) > 0.0 {
+                assert!(!met(&ask(&format!("{key}={less} {unit}"))), "{sets:?}: {less} {change}");
+            }
+            if key == "source.resistor" {
+                assert!(change["resistor_w"].as_f64().unwrap() > 0.0);
+            }
+        }
+    }
+    assert!(seen >= 6, "{seen}");
+}

@@ -159,7 +159,9 @@ impl End {
             Stop::Time => {
                 // By what the charge is worth: the floor's own pace falls as the walls grow.
                 let end_rate = if run.end_current_a > 0.0 && run.charge_c > 0.0 {
-                    run.end_current_a * (run.charge_depth_m - setup.piece.begun_worth())
+                    setup.duty()
+                        * run.end_current_a
+                        * (run.charge_depth_m - setup.piece.begun_worth())
                         / run.charge_c
                 } else {
                     0.0

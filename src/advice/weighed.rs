@@ -36,7 +36,7 @@ impl Weighed<'_> {
             return 0.0;
         }
         let gained = run.charge_depth_m - self.setup.piece.begun_worth();
-        let pace = run.end_current_a * gained / run.charge_c;
+        let pace = self.setup.duty() * run.end_current_a * gained / run.charge_c;
         60.0 * pace * self.setup.piece.walls.slope(run.charge_depth_m)
     }
 

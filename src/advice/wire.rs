@@ -10,7 +10,8 @@ fn rise_of(of: &Weighed, is: Wire) -> Option<f64> {
     let per_metre = leads.per_metre(is)?;
     let outer = leads.outer_diameter(is)?;
     let emissivity = leads.insulation.emissivity.is.0;
-    let current = of.run.extremes.current_a;
+    // Root mean square, where it pulses.
+    let current = of.run.extremes.current_a * of.setup.duty().sqrt();
     Some(wire::rise(current, per_metre, outer, of.setup.ambient_k, emissivity))
 }
 

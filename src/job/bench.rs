@@ -6,7 +6,7 @@
 
 use super::file::Files;
 use crate::reader::tree::{Item, Node, Table, parse};
-use crate::reader::{Complaint, Complaints, Place, quoted};
+use crate::reader::{Complaint, Complaints, Place, quoted, short};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
@@ -58,7 +58,7 @@ pub(super) fn find(files: Files) -> Result<Option<Under>, Complaints> {
         if let Some((key, place, _)) = other {
             let allowed = quoted(TABLES.into_iter());
             let text = format!("belongs in a job, not in a bench file; allowed here: {allowed}");
-            return Err(wrong(place.clone(), key, text));
+            return Err(wrong(place.clone(), &short(key), text));
         }
         return Ok(Some(Under { name, folder: folder.to_path_buf(), table }));
     }

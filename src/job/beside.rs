@@ -41,7 +41,7 @@ impl<'a> Beside<'a> {
         };
         let folder = path.parent().unwrap_or_else(|| Path::new(""));
         let overrides: Vec<String> = sets.iter().map(|s| s.is.clone()).collect();
-        let files = Files { folder, beside: true, ..self.files };
+        let files = Files { folder, ..self.files };
         let written = Written { text: &text, name: &name, files, sets: &overrides };
         match read(&written, self.stock, needs) {
             Ok(checked) => Some(checked),

@@ -1,6 +1,6 @@
 //! `[[drawer]]`: what the studio owns, cells, supplies and adapters.
 
-use super::source::{Adapter, HIGHEST, Supply};
+use super::source::{Adapter, HIGHEST, Supply, no_resistor};
 use crate::reader::{At, Reader, quoted, short};
 use crate::stock::{self, Named, Stock};
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
@@ -128,18 +128,22 @@ fn powered(r: &mut Reader, name: Option<String>) -> Option<Owned> {
                 open_voltage: open.is,
                 series_resistance: Resistance::from_si(ohm),
                 rated_current: amps,
+                resistor: no_resistor(),
             })
         }
         (None, Some(volts), Some(amps)) if charger => Rated::Adapter(Adapter {
             open_voltage: volts,
             series_resistance: Resistance::from_si(CHARGER_SAGS * volts.si() / amps.si()),
             rated_current: Some(amps),
+            resistor: no_resistor(),
         }),
         (None, Some(voltage), Some(amps)) if kind.as_deref() != Some("adapter") => {
             Rated::Supply(Supply {
                 voltage,
                 current_limit: Some(amps),
-                output_resistance: out.map_or_else(|| Resistance::from_si(0.0), |x| x.is),
+                output_resistance: out.map_or(no_resistor(), |x| x.is),
+                resistor: no_resistor(),
+                pulse: None,
             })
         }
         (None, Some(_), Some(_)) => {

@@ -39,5 +39,7 @@ pub use profile::{Learned, Profile, read_profile};
 pub use read::read;
 pub use refuse::Refused;
 pub use rest::{LeadSet, Limits, SessionSet, Spread, Spreads};
-pub use source::{Adapter, HIGHEST as HIGHEST_VOLTAGE, Pack, Source, Supply, read_sources};
+pub use source::{
+    Adapter, HIGHEST as HIGHEST_VOLTAGE, Pack, Pulse, Source, Supply, no_resistor, read_sources,
+};
 pub use written::Written;

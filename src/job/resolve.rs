@@ -120,7 +120,7 @@ fn setup(
     let mut limits = n.beside();
     let bath = bath(job, stock, &geometry, &piece, factors, (n, &mut limits))?;
     let ambient_k = n.job("ambient", KELVIN, job.room.si());
-    let leads = leads(job, stock, ambient_k, factors, n)?;
+    let leads = leads(job, source, stock, ambient_k, factors, n)?;
     let time_limit_s = limits.job("limits.time", S, job.limits.time.si());
     let source = self::source(job, source, factors, n, &mut limits)?;
     n.append(limits);
@@ -442,6 +442,7 @@ impl<'s> Kinetics<'s> {
 
 fn leads(
     job: &Job,
+    source: &Source,
     stock: &Stock,
     ambient_k: f64,
     factors: &Factors,
@@ -456,7 +457,12 @@ fn leads(
     let resistance =
         wire::leads(per_metre, leads.length.si(), ambient_k, f64::from(leads.clips), clip);
     const FROM: &str = "wire, length, clips and the air's warmth";
-    Ok(run::Leads { resistance: n.worked("leads.resistance", OHM, resistance, FROM) })
+    let resistance = n.worked("leads.resistance", OHM, resistance, FROM);
+    let resistor = match source.resistor().si() {
+        0.0 => 0.0,
+        ohm => n.job("source.resistor", OHM, ohm),
+    };
+    Ok(run::Leads { resistance, resistor })
 }
 
 /// The source; the limit of its cells' warmth goes among the `limits`.
@@ -483,6 +489,10 @@ fn source(
                 set_v: n.job("source.set", V, s.voltage.si()),
                 out_ohm: n.job("source.out", OHM, s.output_resistance.si()),
                 limit_a: n.job("source.limit", A, s.current_limit.map(Quantity::si)),
+                duty: match source.duty() {
+                    1.0 => 1.0,
+                    duty => n.job("source.duty", NONE, duty),
+                },
             }
         }
         Source::Adapter(a) => {

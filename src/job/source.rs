@@ -6,7 +6,7 @@ use crate::reader::{Complaints, Ledger, Place};
 use crate::reader::{Node, short};
 use crate::reader::{nearest, quoted};
 use crate::stock::{self, Named, Sourced, Stock, find};
-use crate::units::{Current, Quantity, Resistance, Share, Voltage};
+use crate::units::{Current, Quantity, Resistance, Share, Time, Voltage};
 
 /// What pushes the current.
 #[derive(Debug, Clone)]
@@ -19,7 +19,40 @@ pub enum Source {
     Adapter(Adapter),
 }
 
+/// No resistor.
+pub fn no_resistor() -> Resistance {
+    Resistance::from_si(0.0)
+}
+
 impl Source {
+    /// The resistor in its lead.
+    pub fn resistor(&self) -> Resistance {
+        match self {
+            Self::Pack(p) => p.resistor,
+            Self::Supply(s) => s.resistor,
+            Self::Adapter(a) => a.resistor,
+        }
+    }
+
+    /// The same with another resistor in its lead.
+    #[must_use]
+    pub fn with_resistor(mut self, ohm: Resistance) -> Self {
+        match &mut self {
+            Self::Pack(p) => p.resistor = ohm,
+            Self::Supply(s) => s.resistor = ohm,
+            Self::Adapter(a) => a.resistor = ohm,
+        }
+        self
+    }
+
+    /// Share of the time with the current on: 1 where it does not pulse.
+    pub fn duty(&self) -> f64 {
+        match self {
+            Self::Supply(Supply { pulse: Some(pulse), .. }) => pulse.duty.si(),
+            _ => 1.0,
+        }
+    }
+
     /// Whether another source is wired alike: the same cells in whatever holder, the same
     /// settings, the same adapter.
     pub fn wired_as(&self, other: &Self) -> bool {
@@ -53,6 +86,8 @@ pub struct Pack {
     pub charge_left: Share,
     /// Price of one cell, in whatever the user counts in.
     pub price: Option<f64>,
+    /// Resistor in its lead; none is 0.
+    pub resistor: Resistance,
 }
 
 /// A regulated supply.
@@ -64,6 +99,19 @@ pub struct Supply {
     pub current_limit: Option<Current>,
     /// Output resistance.
     pub output_resistance: Resistance,
+    /// Resistor in its lead; none is 0.
+    pub resistor: Resistance,
+    /// How it pulses, where it does.
+    pub pulse: Option<Pulse>,
+}
+
+/// Current on and off in turn, many times a second.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pulse {
+    /// Share of the time with the current on.
+    pub duty: Share,
+    /// From one switching on to the next.
+    pub period: Time,
 }
 
 /// An unregulated adapter.
@@ -75,6 +123,8 @@ pub struct Adapter {
     pub series_resistance: Resistance,
     /// Current that it is rated for.
     pub rated_current: Option<Current>,
+    /// Resistor in its lead; none is 0.
+    pub resistor: Resistance,
 }
 
 /// Highest voltage that this tool will plan with: the direct voltage that IEC 62368-1
@@ -82,7 +132,7 @@ pub struct Adapter {
 pub const HIGHEST: &str = "60 V";
 
 const PACK: &[&str] = &["cell", "series", "parallel", "contact", "holder", "charge_left", "price"];
-const SUPPLY: &[&str] = &["voltage", "current_limit", "output_resistance"];
+const SUPPLY: &[&str] = &["voltage", "current_limit", "output_resistance", "pulse"];
 const ADAPTER: &[&str] = &["open_voltage", "series_resistance", "rated_voltage", "rated_current"];
 const KINDS: [(&str, &[&str]); 3] = [("pack", PACK), ("supply", SUPPLY), ("adapter", ADAPTER)];
 
@@ -130,6 +180,7 @@ pub fn read(mut r: Reader, stock: &Stock) -> Option<Source> {
             let hint = hint.map(|n| format!("did you mean \"{n}\"? ")).unwrap_or_default();
             r.complain("kind", format!("found \"{}\"; {hint}allowed: {allowed}", short(&kind.is)));
         }
+        r.acknowledge(&["resistor"]);
         for (_, keys) in KINDS {
             r.acknowledge(keys);
         }
@@ -137,10 +188,15 @@ pub fn read(mut r: Reader, stock: &Stock) -> Option<Source> {
         return None;
     };
     refuse_others(&mut r, kind);
+    let resistor = r.quantity::<Resistance>("resistor", "0 ohm", "1 kohm");
     let source = match *kind {
         "pack" => pack(&mut r, stock).map(|p| Source::Pack(Box::new(p))),
         "supply" => supply(&mut r).map(Source::Supply),
         _ => adapter(&mut r).map(Source::Adapter),
+    };
+    let source = match resistor {
+        Some(ohm) => source.map(|source| source.with_resistor(ohm.is)),
+        None => source,
     };
     r.finish();
     source
@@ -181,6 +237,7 @@ fn pack(r: &mut Reader, stock: &Stock) -> Option<Pack> {
         holder,
         charge_left: charge.map_or_else(|| Share::from_si(1.0), |c| c.is),
         price,
+        resistor: no_resistor(),
     })
 }
 
@@ -204,12 +261,30 @@ fn supply(r: &mut Reader) -> Option<Supply> {
     let limit = r.quantity::<Current>("current_limit", "1 mA", "200 A");
     let limit_fits = limit.is_some() || !r.has("current_limit");
     let out = r.quantity::<Resistance>("output_resistance", "0 ohm", "100 ohm");
-    limit_fits.then_some(())?;
+    let pulse = r.sub("pulse").map(pulse);
+    let pulse_fits = pulse.as_ref().is_none_or(Option::is_some);
+    (limit_fits && pulse_fits).then_some(())?;
+    let pulse = pulse.flatten();
     Some(Supply {
         voltage: voltage?.is,
         current_limit: limit.map(|x| x.is),
         output_resistance: out.map_or_else(|| Resistance::from_si(0.0), |x| x.is),
+        resistor: no_resistor(),
+        pulse,
     })
+}
+
+/// Longest period: the film at the face, about 50 um thick, follows within two seconds (its
+/// thickness squared over the diffusivity); a pulse has to be far shorter to see its mean.
+const LONGEST_PERIOD: &str = "200 ms";
+
+fn pulse(mut r: Reader) -> Option<Pulse> {
+    r.require("duty", "the share of the time with the current on, such as \"30 %\"");
+    r.require("period", "from one switching on to the next, such as \"10 ms\"");
+    let duty = r.quantity::<Share>("duty", "1 %", "100 %");
+    let period = r.quantity::<Time>("period", "0.01 ms", LONGEST_PERIOD);
+    r.finish();
+    Some(Pulse { duty: duty?.is, period: period?.is })
 }
 
 fn adapter(r: &mut Reader) -> Option<Adapter> {
@@ -235,7 +310,9 @@ fn adapter(r: &mut Reader) -> Option<Adapter> {
     let open = open?.is;
     if by_slope {
         let series_resistance = series?.is;
-        return Some(Adapter { open_voltage: open, series_resistance, rated_current: None });
+        let rated_current = None;
+        let resistor = no_resistor();
+        return Some(Adapter { open_voltage: open, series_resistance, rated_current, resistor });
     }
     r.require("rated_voltage", "the voltage on the label, such as \"6 V\", beside rated_current");
     r.require("rated_current", "the current on the label, such as \"1 A\", beside rated_voltage");
@@ -254,5 +331,6 @@ fn adapter(r: &mut Reader) -> Option<Adapter> {
         open_voltage: open,
         series_resistance: Resistance::from_si(sag),
         rated_current: Some(rated_a),
+        resistor: no_resistor(),
     })
 }

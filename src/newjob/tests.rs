@@ -161,7 +161,8 @@ fn log(text: &str, name: &str) -> Result<job::log::Log, String> {
         let job: Box<dyn Bytes> = Box::new(Cursor::new(beside.clone()));
         Ok(job)
     };
-    let files = Files { open: &open, ..Files::default() };
+    // Every name is that job; of a bench file there is none.
+    let files = Files { open: &open, beside: false, ..Files::default() };
     let written = Written { text, name, files, sets: &[] };
     job::log::read_log(&written, &stock).map_err(|wrong| wrong.to_string())
 }

@@ -70,7 +70,7 @@ impl Pan {
 
 impl<'a> BathState<'a> {
     pub(super) fn new(setup: &'a Setup, y: &State) -> Self {
-        let b = &setup.bath;
+        let (b, duty) = (&setup.bath, setup.duty());
         let f = constants::inverse_thermal_voltage(y[BATH]);
         let mut metals = [Dissolved::default(); METALS];
         let mut equilibrium_v = [f64::NEG_INFINITY; METALS];
@@ -82,7 +82,8 @@ impl<'a> BathState<'a> {
         let mut limits = [0.0; METALS];
         for (k, metal) in b.plating.iter().enumerate() {
             let film = metal.film.at(b.transfer_beta, y[BATH]);
-            limits[k] = metal.law.limit(film.to_pan(sum), metals[k].c);
+            // The films see the mean of a current that pulses; while it is on it may be more.
+            limits[k] = metal.law.limit(film.to_pan(sum), metals[k].c) / duty;
         }
         let hydrogen_equilibrium_v = Hydrogen::equilibrium_v(b.ph, f);
         let there = (0..b.plating.len()).filter(|k| metals[*k].c > 0.0);
@@ -93,7 +94,11 @@ impl<'a> BathState<'a> {
             f,
             metals,
             limits,
-            sheet: Anode { film: b.anode.film.at(b.transfer_beta, y[BATH]), ..b.anode },
+            sheet: Anode {
+                film: b.anode.film.at(b.transfer_beta, y[BATH]),
+                charge_share: b.anode.charge_share * duty,
+                ..b.anode
+            },
             equilibrium_v,
             hydrogen_equilibrium_v,
             top,

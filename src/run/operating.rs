@@ -240,7 +240,7 @@ struct Circuit<'a> {
 
 impl Circuit<'_> {
     fn ohm(&self) -> f64 {
-        self.source.ohm + self.bath.bath_ohm + self.bath.setup.leads.resistance
+        self.source.ohm + self.bath.bath_ohm + self.bath.setup.leads.ohm()
     }
 
     fn sheet(&self, current: f64) -> AnodeState {
@@ -316,9 +316,9 @@ fn finish(
     let bath_v = anode.potential_v - cathode_v + current * bath.bath_ohm;
     let limits: f64 = b.plating.iter().zip(bath.limits).map(|(m, l)| b.area_of(m) * l).sum();
     // Seen from the side that a last digit of the current moves less.
-    let weak = current > 0.0 && source.ohm > 10.0 * (bath.bath_ohm + setup.leads.resistance);
+    let weak = current > 0.0 && source.ohm > 10.0 * (bath.bath_ohm + setup.leads.ohm());
     let source_v = if current >= source.limit || weak {
-        bath_v + current * setup.leads.resistance
+        bath_v + current * setup.leads.ohm()
     } else {
         source.open_v - current * source.ohm
     };

@@ -16,12 +16,14 @@ pub fn rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
         pack_rates(pack, setup.ambient_k, y, at, dy);
     }
     bath_rates(setup, y, at, dy);
-    let p = &setup.piece;
-    dy[DEPTH] = at.current
+    let (p, duty) = (&setup.piece, setup.duty());
+    dy[DEPTH] = duty
+        * at.current
         * faraday::depth_per_coulomb(p.equivalent_weight, p.efficiency, p.density, p.exposed_area);
-    dy[CHARGE] = at.current;
-    dy[LEAD_HEAT] = at.current * at.current * setup.leads.resistance;
-    dy[TERMINAL] = at.current * at.source_v;
+    // What adds up as the current goes by its mean, heat by the mean of its square.
+    dy[CHARGE] = duty * at.current;
+    dy[LEAD_HEAT] = duty * at.current * at.current * setup.leads.ohm();
+    dy[TERMINAL] = duty * at.current * at.source_v;
 }
 
 fn pack_rates(pack: &Pack, ambient_k: f64, y: &State, at: &Operating, dy: &mut State) {
@@ -42,7 +44,7 @@ fn pack_rates(pack: &Pack, ambient_k: f64, y: &State, at: &Operating, dy: &mut S
 
 fn bath_rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
     let b = &setup.bath;
-    let i = at.current;
+    let (i, duty) = (at.current, setup.duty());
     let gas = b.core_area * at.hydrogen;
     let mut pan_heat = gas * (at.hydrogen_equilibrium_v - at.cathode_v);
     let mut pan_work = gas * at.hydrogen_equilibrium_v;
@@ -51,8 +53,8 @@ fn bath_rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
         let plated = b.area_of(metal) * at.plating[k];
         pan_heat += plated * (at.equilibrium_v[k] - at.cathode_v);
         pan_work += plated * at.equilibrium_v[k];
-        let out = plated / (metal.law.n * constants::FARADAY);
-        dy[METAL + k] = (i * metal.mol_per_coulomb - out) / b.volume_of(metal);
+        let out = duty * plated / (metal.law.n * constants::FARADAY);
+        dy[METAL + k] = (duty * i * metal.mol_per_coulomb - out) / b.volume_of(metal);
         match metal.symbol.as_str() {
             "Ag" => (dy[LOOSE], dy[HELD]) = (loose * out, (1.0 - loose) * out),
             "Cu" => dy[PAN_COPPER] = out,
@@ -66,9 +68,9 @@ fn bath_rates(setup: &Setup, y: &State, at: &Operating, dy: &mut State) {
     let loss = b.heat_loss * (y[BATH] - setup.ambient_k);
     let heat =
         i * i * at.bath_ohm + i * (at.anode.activation_v + at.anode.concentration_v) + pan_heat;
-    dy[BATH] = (heat - loss) / b.heat_capacity;
+    dy[BATH] = (duty * heat - loss) / b.heat_capacity;
     dy[BATH_LOSS] = loss;
-    dy[CHEMICAL] = i * at.anode_equilibrium_v - pan_work;
+    dy[CHEMICAL] = duty * (i * at.anode_equilibrium_v - pan_work);
 }
 
 /// A pan of copper takes silver by itself, where no current arrives. What falls in a rest is

@@ -27,6 +27,16 @@ pub struct Setup {
     pub time_limit_s: f64,
 }
 
+impl Setup {
+    /// Share of the time with the current on while it is switched on: 1 where it does not pulse.
+    pub fn duty(&self) -> f64 {
+        match self.source {
+            Source::Supply { duty, .. } => duty,
+            _ => 1.0,
+        }
+    }
+}
+
 /// The sheet being etched.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Piece {
@@ -157,6 +167,15 @@ impl Bath {
 pub struct Leads {
     /// Both ways with clips, ohm.
     pub resistance: f64,
+    /// The resistor that is put into one of them, ohm.
+    pub resistor: f64,
+}
+
+impl Leads {
+    /// All that lies between the source and the bath, ohm.
+    pub fn ohm(&self) -> f64 {
+        self.resistance + self.resistor
+    }
 }
 
 /// What pushes the current.
@@ -170,6 +189,8 @@ pub enum Source {
         set_v: f64,
         /// Output resistance, ohm.
         out_ohm: f64,
+        /// Share of the time with the current on, 0..=1.
+        duty: f64,
         /// Current limit, A.
         limit_a: Option<f64>,
     },

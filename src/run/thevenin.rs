@@ -33,7 +33,7 @@ pub(super) fn thevenin(setup: &Setup, y: &State, segments: Segments) -> Thevenin
         mean_open_v: 0.0,
     };
     match &setup.source {
-        Source::Supply { set_v, out_ohm, limit_a } => {
+        Source::Supply { set_v, out_ohm, limit_a, .. } => {
             plain(*set_v, *out_ohm, limit_a.unwrap_or(f64::INFINITY))
         }
         Source::Adapter { open_v, series_ohm, .. } => plain(*open_v, *series_ohm, f64::INFINITY),

@@ -146,7 +146,7 @@ quantity!(Capacitance, "a capacitance", named 1,
     Capacitance::new::<farad>, |q: Capacitance| q.get::<farad>(), ["F" = 1.0]);
 quantity!(Time, "a time", named 3, Time::new::<second>, |q: Time| q.get::<second>(), [
     "min" = 60.0, "h" = 3600.0, "s" = 1.0, "sec" = 1.0, "hour" = 3600.0, "hours" = 3600.0,
-    "minutes" = 60.0,
+    "minutes" = 60.0, "ms" = 1e-3,
 ]);
 quantity!(Conductivity, "a conductivity", named 3,
     Conductivity::new::<siemens_per_meter>, |q: Conductivity| q.get::<siemens_per_meter>(), [

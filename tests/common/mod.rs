@@ -145,7 +145,7 @@ pub fn setup(map: &Map<String, Value>) -> run::Setup {
         },
         bath: bath(map),
         source: source(map),
-        leads: run::Leads { resistance: n("leads.resistance_ohm") },
+        leads: run::Leads { resistance: n("leads.resistance_ohm"), resistor: 0.0 },
         ambient_k: n("ambient_k"),
         time_limit_s: n("limits.time_s"),
     }
@@ -235,6 +235,7 @@ fn source(map: &Map<String, Value>) -> run::Source {
             set_v: n("set_v"),
             out_ohm: n("out_ohm"),
             limit_a: map["source.limit_a"].as_f64(),
+            duty: map.get("source.duty").and_then(Value::as_f64).unwrap_or(1.0),
         },
         "adapter" => run::Source::Adapter {
             open_v: n("open_v"),

@@ -196,7 +196,7 @@ fn amiss(setup: &mut Setup, less: f64, dead: bool) {
 /// Sheet on pan: all that the source gives through the leads.
 fn touching(setup: &Setup) -> Faulty {
     let at = at_start(setup);
-    let current = at.open_v / (at.source_ohm + setup.leads.resistance);
+    let current = at.open_v / (at.source_ohm + setup.leads.ohm());
     Faulty::Stands(current.min(limit(setup)), 0.0)
 }
 
@@ -204,7 +204,7 @@ fn touching(setup: &Setup) -> Faulty {
 fn exchanged(setup: &Setup) -> Faulty {
     let (b, at) = (&setup.bath, at_start(setup));
     let f = inverse_thermal_voltage(b.temperature_k);
-    let ohm = at.source_ohm + setup.leads.resistance + at.bath_ohm;
+    let ohm = at.source_ohm + setup.leads.ohm() + at.bath_ohm;
     let pan_v = |i: f64| {
         if b.pan_is_copper {
             0.0

@@ -1,6 +1,6 @@
 //! Every pack that may be wired from stock: cell, series, parallel, holder.
 
-use crate::job::{At, Job, Pack, Place, Source};
+use crate::job::{At, Job, Pack, Place, Source, no_resistor};
 use crate::stock::{self, Named, Stock};
 use crate::units::{Quantity, Share, Voltage, parse};
 
@@ -69,5 +69,6 @@ pub fn pack(cell: &stock::Cell, series: u32, parallel: u32, holder: &stock::Hold
         holder: holder.clone(),
         charge_left: Share::from_si(1.0),
         price: None,
+        resistor: no_resistor(),
     }))
 }

@@ -17,6 +17,19 @@ pub struct Change {
     pub values: (f64, f64),
     /// The source that then passes.
     pub source: Source,
+    /// Heat of a resistor that is put in, at the start of the run, W; none without one.
+    pub resistor_w: Option<f64>,
+    /// What it comes to.
+    pub goal: Goal,
+}
+
+/// What a change is to come to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Goal {
+    /// That the job is done.
+    Done,
+    /// That it is done and nothing is driven hard.
+    WithRoom,
 }
 
 /// One thing that may give.
@@ -35,6 +48,8 @@ pub enum Knob {
     Cells,
     /// The bare area etched at a time.
     Bare,
+    /// A resistor in the lead of the job's own source.
+    Resistor,
 }
 
 impl Knob {

@@ -5,18 +5,20 @@
 //! the change; so a tenth less of it does not do, which is tried against every source. That
 //! source just does it in the nominal run, which is to say about every other time: what is said
 //! goes on from there to the first value at which most draws do it too, rounded to what a clock
-//! or a ruler shows, and it is that value which is checked.
+//! or a ruler shows, and it is that value which is checked. For the job's own source the same is
+//! solved for where it does the job but is driven hard: what would make it do with room.
 
 use super::candidates::{LARGER_SIZES, candidates};
-use super::change::{Change, Knob};
+use super::change::{Change, Goal, Knob};
 use super::judge::Judged;
 use super::search::{LOOKED, first_that_holds, judge_all};
 use super::supply::supplies;
 use crate::advice::error::AdviceError;
+use crate::advice::verdict::Grade;
 use crate::job::{Bare, Job, Source};
 use crate::stock::Stock;
 use crate::units::say;
-use crate::units::{Area, Length, MolarConcentration, Quantity, Share, Time};
+use crate::units::{Area, Length, MolarConcentration, Quantity, Resistance, Share, Time};
 
 /// Solves for each thing that may give; those that help, the least first.
 ///
@@ -24,33 +26,57 @@ use crate::units::{Area, Length, MolarConcentration, Quantity, Share, Time};
 /// When stock lacks a number or a run cannot be worked out.
 pub fn least_changes(job: &Job, stock: &Stock) -> Result<Vec<Change>, AdviceError> {
     let mut list = Vec::new();
-    for (knob, probes) in knobs() {
-        list.extend(solve(job, stock, knob, &probes, None)?);
+    let all = Search { job, stock, goal: Goal::Done, among: None };
+    for (knob, probes) in knobs().into_iter().filter(|(knob, _)| *knob != Knob::Resistor) {
+        list.extend(all.solve(knob, &probes)?);
     }
     list.extend(stirred(job, stock)?);
     Ok(in_order(list))
 }
 
-/// Stirring, gap and strength, each alone, with which one source does the job: what costs next to
-/// nothing, the least first.
+/// What would make one source fit, each alone: stirring, gap and strength, which cost next to
+/// nothing, then a resistor in its lead and fewer square centimetres at a time; the least first.
 ///
 /// # Errors
 /// When stock lacks a number or a run cannot be worked out.
-pub fn free_changes(job: &Job, stock: &Stock, own: &Source) -> Result<Vec<Change>, AdviceError> {
-    let among = std::slice::from_ref(own);
+pub fn fitting_changes(
+    job: &Job,
+    stock: &Stock,
+    own: &Source,
+    goal: Goal,
+) -> Result<Vec<Change>, AdviceError> {
+    let among = Search { job, stock, goal, among: Some(std::slice::from_ref(own)) };
     let mut list = Vec::new();
-    for (knob, probes) in knobs().into_iter().filter(|(knob, _)| knob.free()) {
-        list.extend(solve(job, stock, knob, &probes, Some(among))?);
+    let fitting = |knob: Knob| knob.free() || matches!(knob, Knob::Resistor | Knob::Bare);
+    for (knob, probes) in knobs().into_iter().filter(|(knob, _)| fitting(*knob)) {
+        list.extend(among.solve(knob, &probes)?);
     }
     if !job.bath.stirred {
-        let held = that_holds(job, stock, Knob::Stirring, 1.0, among)?;
-        list.extend(held.map(|source| stirring(job, source)));
+        let held = among.that_holds(Knob::Stirring, 1.0, std::slice::from_ref(own))?;
+        list.extend(held.map(|passed| stirring(job, passed.source, goal)));
     }
     Ok(in_order(list))
 }
 
-/// What is solved for, and the values tried on the way, as shares of the job's or as counts.
-fn knobs() -> [(Knob, Vec<f64>); 6] {
+impl Goal {
+    fn met(self, judged: &Judged) -> bool {
+        let room = || judged.verdict().grade == Grade::Does;
+        judged.feasible() && (self == Self::Done || room())
+    }
+}
+
+/// What is searched: the job, what is to be met, and among which sources; none for all.
+#[derive(Clone, Copy)]
+struct Search<'a> {
+    job: &'a Job,
+    stock: &'a Stock,
+    goal: Goal,
+    among: Option<&'a [Source]>,
+}
+
+/// What is solved for, and the values tried on the way, as shares of the job's, as counts or as
+/// ohms.
+fn knobs() -> [(Knob, Vec<f64>); 7] {
     [
         (Knob::Time, [1.5, 2.0, 4.0, 8.0, 16.0, 32.0].to_vec()),
         (Knob::Gap, [1.15, 1.4, 1.8, 2.5, 4.0, 8.0].to_vec()),
@@ -58,13 +84,19 @@ fn knobs() -> [(Knob, Vec<f64>); 6] {
         (Knob::Strength, [1.2, 1.5, 2.0, 3.0, 5.0, 8.0].to_vec()),
         (Knob::Cells, LARGER_SIZES.iter().map(|n| f64::from(*n)).collect()),
         (Knob::Bare, [0.85, 0.65, 0.5, 0.35, 0.2, 0.1, 0.05].to_vec()),
+        (Knob::Resistor, [0.1, 0.3, 1.0, 3.0, 10.0, 30.0, 100.0].to_vec()),
     ]
 }
 
 /// What costs nothing first, and the least change; one of each key.
 fn in_order(mut list: Vec<Change>) -> Vec<Change> {
     let size = |c: &Change| libm::log(c.values.1 / c.values.0).abs();
-    list.sort_by(|a, b| (!a.knob.free()).cmp(&!b.knob.free()).then(size(a).total_cmp(&size(b))));
+    let costs = |c: &Change| match c.knob {
+        Knob::Resistor => 1,
+        knob if knob.free() => 0,
+        _ => 2,
+    };
+    list.sort_by(|a, b| costs(a).cmp(&costs(b)).then(size(a).total_cmp(&size(b))));
     // Of a wider and a narrower gap the lesser change is enough.
     let mut seen = Vec::new();
     list.retain(|c| {
@@ -84,10 +116,10 @@ fn stirred(job: &Job, stock: &Stock) -> Result<Option<Change>, AdviceError> {
     let mut stirred = job.clone();
     stirred.bath.stirred = true;
     let found = first_that_holds(&stirred, stock)?;
-    Ok(found.map(|o| stirring(job, o.case.source)))
+    Ok(found.map(|o| stirring(job, o.case.source, Goal::Done)))
 }
 
-fn stirring(job: &Job, source: Source) -> Change {
+fn stirring(job: &Job, source: Source, goal: Goal) -> Change {
     Change {
         knob: Knob::Stirring,
         key: Knob::Stirring.key(job),
@@ -95,6 +127,8 @@ fn stirring(job: &Job, source: Source) -> Change {
         to: "true".into(),
         values: (1.0, 1.0), // no amount, so it comes first
         source,
+        resistor_w: None,
+        goal,
     }
 }
 
@@ -106,6 +140,7 @@ impl Knob {
             Self::Gap => "bath.gap",
             Self::Strength => "bath.concentration",
             Self::Cells => "limits.cells",
+            Self::Resistor => "source.resistor",
             Self::Bare => match job.piece.bare.is {
                 Bare::Share(_) => "piece.exposed",
                 Bare::Area(_) => "piece.exposed_area",
@@ -120,6 +155,7 @@ impl Knob {
             Self::Gap => job.bath.gap.is.si(),
             Self::Strength => job.bath.concentration.is.si(),
             Self::Cells => f64::from(job.limits.cells.unwrap_or(super::candidates::DEFAULT_CELLS)),
+            Self::Resistor => job.source.as_ref().map_or(0.0, |own| own.resistor().si()),
             Self::Bare => match job.piece.bare.is {
                 Bare::Share(share) => share.si(),
                 Bare::Area(area) => area.si(),
@@ -150,6 +186,8 @@ impl Knob {
                 changed.bath.concentration.is = MolarConcentration::from_si(value);
             }
             Self::Cells => changed.limits.cells = Some(value.round() as u32),
+            // Of the source, not of the job: see `on`.
+            Self::Resistor => {}
             Self::Bare => {
                 changed.piece.bare.is = match job.piece.bare.is {
                     Bare::Share(_) => Bare::Share(Share::from_si(value)),
@@ -161,6 +199,15 @@ impl Knob {
         Some(changed)
     }
 
+    /// Sources as they are with this value: a resistor is the source's own.
+    fn on(self, sources: &[Source], value: f64) -> Vec<Source> {
+        let with = |source: &Source| match self {
+            Self::Resistor => source.clone().with_resistor(Resistance::from_si(value)),
+            _ => source.clone(),
+        };
+        sources.iter().map(with).collect()
+    }
+
     /// As a job file has it; six figures, so that the rounding is no change of its own.
     fn written(self, job: &Job, value: f64) -> String {
         match self {
@@ -169,6 +216,7 @@ impl Knob {
             Self::Gap => format!("{} mm", say::figures(value * 1e3, 6)),
             Self::Strength => format!("{} mol/L", say::figures(value * 1e-3, 6)),
             Self::Cells => format!("{}", value.round()),
+            Self::Resistor => format!("{} ohm", say::figures(value, 6)),
             Self::Bare => match job.piece.bare.is {
                 Bare::Share(_) => format!("{} %", say::figures(value * 100.0, 6)),
                 Bare::Area(_) => format!("{} cm2", say::figures(value * 1e4, 6)),
@@ -189,6 +237,9 @@ impl Knob {
             },
             Self::Gap => [5e-4, 1e-4],
             Self::Strength => [50.0, 10.0],
+            Self::Resistor if value < 1.0 => [0.01; 2],
+            Self::Resistor if value < 10.0 => [0.1; 2],
+            Self::Resistor => [1.0; 2],
             Self::Bare => match job.piece.bare.is {
                 Bare::Share(_) => [0.01, 0.001],
                 Bare::Area(_) => [1e-5, 1e-6],
@@ -207,165 +258,170 @@ const FIGURES: f64 = 3e-3;
 const BEYOND: i32 = 12;
 const FURTHER: f64 = 0.03;
 
-/// The nearest value beyond the solved one that is said as it is, and at which a source does it,
-/// draws and all; none where the room in which it does is narrower than any step.
-fn sayable(
-    job: &Job,
-    stock: &Stock,
-    knob: Knob,
-    (up, solved): (bool, f64),
-    among: Option<&[Source]>,
-) -> Result<Option<(f64, Source)>, AdviceError> {
-    for step in knob.steps(job, solved) {
-        let mut last = None;
-        for n in 0..BEYOND {
-            let further = solved * libm::pow(1.0 + FURTHER, f64::from(if up { n } else { -n }));
-            let whole = further / step;
-            let value = step * if up { whole.ceil() } else { whole.floor() };
-            if last.replace(value) == Some(value) {
-                continue; // rounded to the same
-            }
-            let sources = passing(job, stock, knob, value, among)?;
-            if sources.is_empty() {
-                break;
-            }
-            let near = value - if up { FIGURES } else { -FIGURES } * value;
-            let as_said = || passing(job, stock, knob, near, Some(&sources));
-            if knob == Knob::Gap && as_said()?.is_empty() {
-                continue;
-            }
-            if let Some(source) = that_holds(job, stock, knob, value, &sources)? {
-                return Ok(Some((value, source)));
-            }
-        }
-    }
-    Ok(None)
-}
-
 /// Sources that are drawn at most at one value: those that are soonest done.
 const DRAWN: usize = 6;
 
-/// Of sources that pass at a value the soonest done that does it in most draws too.
-fn that_holds(
-    job: &Job,
-    stock: &Stock,
-    knob: Knob,
-    value: f64,
-    sources: &[Source],
-) -> Result<Option<Source>, AdviceError> {
-    let Some(changed) = knob.with(job, value) else {
-        return Ok(None);
-    };
-    let mut options = judge_all(&changed, stock, sources)?;
-    options.retain(Judged::feasible);
-    options.sort_by(|a, b| a.elapsed_s().total_cmp(&b.elapsed_s()));
-    for mut option in options.into_iter().take(DRAWN) {
-        option.draw(LOOKED)?;
-        if option.feasible() {
-            return Ok(Some(option.case.source));
-        }
-    }
-    Ok(None)
+/// A source that passes, and its current at the start, A.
+struct Passed {
+    source: Source,
+    start_a: f64,
 }
 
-/// Whether a source passes at a value, and which, out of all or out of some.
-fn passing(
-    job: &Job,
-    stock: &Stock,
-    knob: Knob,
-    value: f64,
-    only: Option<&[Source]>,
-) -> Result<Vec<Source>, AdviceError> {
-    let Some(changed) = knob.with(job, value) else {
-        return Ok(Vec::new());
-    };
-    let all = candidates(&changed, stock);
-    let mut options = judge_all(&changed, stock, only.unwrap_or(&all))?;
-    if only.is_none()
-        && let Some(supply) = supplies(&changed, stock)?
-    {
-        options.extend(supply.options);
+impl Search<'_> {
+    /// Whether a source passes at a value, and which.
+    fn passing(&self, knob: Knob, value: f64) -> Result<Vec<Source>, AdviceError> {
+        let Some(changed) = knob.with(self.job, value) else {
+            return Ok(Vec::new());
+        };
+        let list = match self.among {
+            Some(some) => knob.on(some, value),
+            None => candidates(&changed, self.stock),
+        };
+        let mut options = judge_all(&changed, self.stock, &list)?;
+        if self.among.is_none()
+            && let Some(supply) = supplies(&changed, self.stock)?
+        {
+            options.extend(supply.options);
+        }
+        let met = options.into_iter().filter(|o| self.goal.met(o));
+        Ok(met.map(|o| o.case.source).collect())
     }
-    Ok(options.into_iter().filter(Judged::feasible).map(|o| o.case.source).collect())
+
+    /// Of sources that pass at a value the soonest done that does it in most draws too.
+    fn that_holds(
+        &self,
+        knob: Knob,
+        value: f64,
+        sources: &[Source],
+    ) -> Result<Option<Passed>, AdviceError> {
+        let Some(changed) = knob.with(self.job, value) else {
+            return Ok(None);
+        };
+        let mut options = judge_all(&changed, self.stock, &knob.on(sources, value))?;
+        options.retain(|o| self.goal.met(o));
+        options.sort_by(|a, b| a.elapsed_s().total_cmp(&b.elapsed_s()));
+        for mut option in options.into_iter().take(DRAWN) {
+            option.draw(LOOKED)?;
+            if self.goal.met(&option) {
+                let start_a = option.case.run.start_current_a;
+                return Ok(Some(Passed { source: option.case.source, start_a }));
+            }
+        }
+        Ok(None)
+    }
+
+    /// The nearest value beyond the solved one that is said as it is, and at which a source does
+    /// it, draws and all; none where the room in which it does is narrower than any step.
+    fn sayable(
+        &self,
+        knob: Knob,
+        (up, solved): (bool, f64),
+    ) -> Result<Option<(f64, Passed)>, AdviceError> {
+        for step in knob.steps(self.job, solved) {
+            let mut last = None;
+            for n in 0..BEYOND {
+                let further = solved * libm::pow(1.0 + FURTHER, f64::from(if up { n } else { -n }));
+                let whole = further / step;
+                let value = step * if up { whole.ceil() } else { whole.floor() };
+                if last.replace(value) == Some(value) {
+                    continue; // rounded to the same
+                }
+                let sources = self.passing(knob, value)?;
+                if sources.is_empty() {
+                    break;
+                }
+                let near = value - if up { FIGURES } else { -FIGURES } * value;
+                let as_said = || Search { among: Some(&sources), ..*self }.passing(knob, near);
+                if knob == Knob::Gap && as_said()?.is_empty() {
+                    continue;
+                }
+                if let Some(passed) = self.that_holds(knob, value, &sources)? {
+                    return Ok(Some((value, passed)));
+                }
+            }
+        }
+        Ok(None)
+    }
+
+    /// The least change of one thing that does.
+    fn solve(&self, knob: Knob, probes: &[f64]) -> Result<Option<Change>, AdviceError> {
+        let from = knob.value(self.job);
+        let counts = knob == Knob::Cells;
+        let absolute = counts || knob == Knob::Resistor;
+        // What passes as it is fails in its draws.
+        let at_once = self.passing(knob, from)?;
+        let mut found = Some((from, at_once)).filter(|(_, sources)| !sources.is_empty());
+        let mut fails = from;
+        let up = probes.first().is_some_and(|probe| absolute || *probe > 1.0);
+        for probe in probes.iter().filter(|_| found.is_none()) {
+            let value = if absolute { *probe } else { from * probe };
+            if absolute && value <= from {
+                continue;
+            }
+            let sources = self.passing(knob, value)?;
+            if !sources.is_empty() {
+                found = Some((value, sources));
+                break;
+            }
+            fails = value;
+        }
+        let Some((mut passes, mut sources)) = found else {
+            return Ok(None);
+        };
+        loop {
+            if counts || passes == from {
+                break; // cells come in whole holders: nothing to halve
+            }
+            // Halved with the sources that pass at the far end, checked against all of them.
+            while (passes - fails).abs() > 0.02 * (passes - from).abs() {
+                let middle = 0.5 * (passes + fails);
+                let some = Search { among: Some(&sources), ..*self }.passing(knob, middle)?;
+                if some.is_empty() { fails = middle } else { (passes, sources) = (middle, some) }
+            }
+            let tenth_less = from + 0.9 * (passes - from);
+            let some = self.passing(knob, tenth_less)?;
+            if some.is_empty() {
+                break;
+            }
+            (passes, sources, fails) = (tenth_less, some, from);
+        }
+        let held = if counts {
+            self.more_cells(knob, (passes, &sources), probes)?
+        } else {
+            self.sayable(knob, (up, passes.max(LEAST_OHM)))?
+        };
+        Ok(held.map(|(value, passed)| Change {
+            knob,
+            key: knob.key(self.job),
+            from: knob.written(self.job, from),
+            to: knob.written(self.job, value),
+            values: (from, value),
+            resistor_w: (knob == Knob::Resistor).then(|| passed.start_a.powi(2) * value),
+            source: passed.source,
+            goal: self.goal,
+        }))
+    }
+
+    /// The fewest cells, from those that pass on, with which most draws do it.
+    fn more_cells(
+        &self,
+        knob: Knob,
+        (passes, sources): (f64, &[Source]),
+        probes: &[f64],
+    ) -> Result<Option<(f64, Passed)>, AdviceError> {
+        if let Some(passed) = self.that_holds(knob, passes, sources)? {
+            return Ok(Some((passes, passed)));
+        }
+        for value in probes.iter().filter(|value| **value > passes) {
+            let sources = self.passing(knob, *value)?;
+            if let Some(passed) = self.that_holds(knob, *value, &sources)? {
+                return Ok(Some((*value, passed)));
+            }
+        }
+        Ok(None)
+    }
 }
 
-fn solve(
-    job: &Job,
-    stock: &Stock,
-    knob: Knob,
-    probes: &[f64],
-    among: Option<&[Source]>,
-) -> Result<Option<Change>, AdviceError> {
-    let from = knob.value(job);
-    let absolute = knob == Knob::Cells;
-    // What passes as it is fails in its draws.
-    let at_once = passing(job, stock, knob, from, among)?;
-    let mut found = Some((from, at_once)).filter(|(_, sources)| !sources.is_empty());
-    let mut fails = from;
-    let up = probes.first().is_some_and(|probe| absolute || *probe > 1.0);
-    for probe in probes.iter().filter(|_| found.is_none()) {
-        let value = if absolute { *probe } else { from * probe };
-        if absolute && value <= from {
-            continue;
-        }
-        let sources = passing(job, stock, knob, value, among)?;
-        if !sources.is_empty() {
-            found = Some((value, sources));
-            break;
-        }
-        fails = value;
-    }
-    let Some((mut passes, mut sources)) = found else {
-        return Ok(None);
-    };
-    loop {
-        if absolute || passes == from {
-            break; // cells come in whole holders: nothing to halve
-        }
-        // Halved with the sources that pass at the far end, checked against all of them.
-        while (passes - fails).abs() > 0.02 * (passes - from).abs() {
-            let middle = 0.5 * (passes + fails);
-            let some = passing(job, stock, knob, middle, Some(&sources))?;
-            if some.is_empty() { fails = middle } else { (passes, sources) = (middle, some) }
-        }
-        let tenth_less = from + 0.9 * (passes - from);
-        let some = passing(job, stock, knob, tenth_less, among)?;
-        if some.is_empty() {
-            break;
-        }
-        (passes, sources, fails) = (tenth_less, some, from);
-    }
-    let held = if absolute {
-        more_cells(job, stock, knob, (passes, &sources), probes)?
-    } else {
-        sayable(job, stock, knob, (up, passes), among)?
-    };
-    Ok(held.map(|(value, source)| Change {
-        knob,
-        key: knob.key(job),
-        from: knob.written(job, from),
-        to: knob.written(job, value),
-        values: (from, value),
-        source,
-    }))
-}
-
-/// The fewest cells, from those that pass on, with which most draws do it.
-fn more_cells(
-    job: &Job,
-    stock: &Stock,
-    knob: Knob,
-    (passes, sources): (f64, &[Source]),
-    probes: &[f64],
-) -> Result<Option<(f64, Source)>, AdviceError> {
-    if let Some(source) = that_holds(job, stock, knob, passes, sources)? {
-        return Ok(Some((passes, source)));
-    }
-    for value in probes.iter().filter(|value| **value > passes) {
-        let sources = passing(job, stock, knob, *value, None)?;
-        if let Some(source) = that_holds(job, stock, knob, *value, &sources)? {
-            return Ok(Some((*value, source)));
-        }
-    }
-    Ok(None)
-}
+/// Where what passes as it is fails in its draws, a resistor is begun with, ohm; far under any
+/// other knob's value.
+const LEAST_OHM: f64 = 1e-9;

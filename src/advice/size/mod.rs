@@ -17,9 +17,9 @@ mod supply;
 mod whole;
 
 pub use candidates::{HOLDER_SIZES, candidates};
-pub use change::{Change, Knob};
+pub use change::{Change, Goal, Knob};
 pub use judge::{ENOUGH, Judged, Looked, current_borne, judge, judge_case};
-pub use least::{free_changes, least_changes};
+pub use least::{fitting_changes, least_changes};
 pub use rank::{Picks, is_own};
 pub use reasons::Reason;
 pub use search::{Sizing, first_that_holds, judge_all, search};

@@ -9,7 +9,7 @@
 use super::judge::{ENOUGH, Judged, current_borne, judge};
 use crate::advice::case::Case;
 use crate::advice::error::AdviceError;
-use crate::job::{Job, Source, Supply};
+use crate::job::{Job, Source, Supply, no_resistor};
 use crate::run::{Run, Stop};
 use crate::stock::Stock;
 use crate::units::{Current, Quantity, Resistance, Voltage};
@@ -55,6 +55,8 @@ pub fn supplies<'a>(
         voltage: Voltage::from_si(volts),
         current_limit: Some(Current::from_si(amps)),
         output_resistance: out,
+        resistor: no_resistor(),
+        pulse: None,
     };
     let mut runs = 0;
     let case = |amps: f64| Case::of(job, &Source::Supply(held(amps, PLENTY_V)), stock);

@@ -1,8 +1,9 @@
 //! The answer of `size`: every source judged, the least change where none does, and how sure
 //! the best few are.
 
+use super::change::Goal;
 use super::judge::{Judged, Looked};
-use super::least::{free_changes, least_changes};
+use super::least::{fitting_changes, least_changes};
 use super::rank::{picks, rank};
 use super::search::{LOOKED, Sizing, at_hand, search, wirings};
 use crate::advice::cores::on_all_cores;
@@ -10,6 +11,7 @@ use crate::advice::error::AdviceError;
 use crate::advice::spread::Sampling;
 use crate::advice::spread::options::{DRAWN, OptionSpread, chances, option_spread};
 use crate::advice::verdict::Chances;
+use crate::advice::verdict::Grade;
 use crate::job::Job;
 use crate::stock::Stock;
 
@@ -66,8 +68,10 @@ pub fn size_sampled<'a>(
             own.heed(chances);
         }
     }
-    if let Some(own) = sizing.own.as_ref().filter(|own| !own.feasible()) {
-        sizing.free = free_changes(job, stock, &own.case.source)?;
+    let own = sizing.own.as_ref().filter(|own| own.verdict().grade != Grade::Does);
+    if let Some(own) = own {
+        let goal = if own.feasible() { Goal::WithRoom } else { Goal::Done };
+        sizing.free = fitting_changes(job, stock, &own.case.source, goal)?;
     }
     if !sizing.done() {
         sizing.least = least_changes(job, stock)?;

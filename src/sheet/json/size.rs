@@ -4,7 +4,7 @@ use super::bench;
 use super::option::option;
 use super::print::print_listed;
 use super::{plan, spread};
-use crate::advice::size::{Change, Sizing, is_own};
+use crate::advice::size::{Change, Goal, Sizing, is_own};
 use crate::job::{Job, Refused};
 use crate::sheet::words::size as words;
 use crate::units::say::System;
@@ -76,5 +76,12 @@ pub fn refused(why: &Refused) -> Value {
 }
 
 fn change(c: &Change, units: System) -> Value {
-    json!({ "key": c.key, "from": c.from, "to": c.to, "text": words::change(c, units) })
+    json!({
+        "key": c.key,
+        "from": c.from,
+        "to": c.to,
+        "text": words::change(c, units),
+        "resistor_w": c.resistor_w,
+        "with_room": c.goal == Goal::WithRoom,
+    })
 }

@@ -27,6 +27,13 @@ pub fn size(job: &Job, sizing: &Sizing, u: System, all: bool) -> String {
             page.row("", &change(free, u));
         }
     }
+    let hard = sizing.own.as_ref().filter(|own| own.verdict().done());
+    if hard.is_some() && !sizing.free.is_empty() {
+        page.row("Ease", "what would drive your own source less hard:");
+        for free in &sizing.free {
+            page.row("", &change(free, u));
+        }
+    }
     if sizing.done() {
         page.blank();
         passing(&mut page, job, sizing, u);

@@ -2,7 +2,7 @@
 
 use super::limits;
 use crate::advice::cycle::Cycle;
-use crate::advice::size::{Change, Judged, Knob};
+use crate::advice::size::{Change, Goal, Judged, Knob};
 use crate::job::Source;
 use crate::units::Quantity;
 use crate::units::say::{self, System};
@@ -58,35 +58,50 @@ fn setting(value: f64, unit: &str) -> String {
     format!("{} {unit}", say::figures(value, 3))
 }
 
+/// Ratings that resistors are sold with, W.
+const RATINGS_W: [f64; 9] = [0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 25.0, 50.0, 100.0];
+
+/// Rating of a resistor for so much heat: it is used at half of what it bears (common practice,
+/// no published source).
+fn rating_w(heat_w: f64) -> f64 {
+    let bears = |rating: &f64| *rating >= 2.0 * heat_w;
+    RATINGS_W.into_iter().find(bears).unwrap_or(2.0 * heat_w)
+}
+
 /// A change that would do, in a sentence.
 pub fn change(change: &Change, u: System) -> String {
     let (from, to) = change.values;
     let with = source_words(&change.source);
+    let does = match change.goal {
+        Goal::Done => "then does it, more often than not",
+        Goal::WithRoom => "then does it with room",
+    };
     match change.knob {
         Knob::Time => {
-            format!(
-                "Allow {} instead of {}: {with} then does it, more often than not.",
-                say::time(to),
-                say::time(from)
-            )
+            format!("Allow {} instead of {}: {with} {does}.", say::time(to), say::time(from))
         }
-        Knob::Gap => format!(
-            "Set the gap to {} instead of {}: {with} then does it, more often than not.",
-            u.length(to),
-            u.length(from)
-        ),
+        Knob::Gap => {
+            format!("Set the gap to {} instead of {}: {with} {does}.", u.length(to), u.length(from))
+        }
         Knob::Strength => format!(
-            "Make the bath {} instead of {}: {with} then does it, more often than not.",
+            "Make the bath {} instead of {}: {with} {does}.",
             say::molar(to),
             say::molar(from)
         ),
-        Knob::Stirring => format!("Stir the bath: {with} then does it, more often than not."),
+        Knob::Stirring => format!("Stir the bath: {with} {does}."),
         Knob::Cells => {
-            format!("Allow {to} cells instead of {from}: {with} then does it, more often than not.")
+            format!("Allow {to} cells instead of {from}: {with} {does}.")
+        }
+        Knob::Resistor => {
+            let watts = change.resistor_w.map_or(0.0, rating_w);
+            format!(
+                "Put a resistor of {} and {} W into one lead: {with} {does}.",
+                say::resistance(to),
+                say::figures(watts, 3)
+            )
         }
         Knob::Bare => format!(
-            "Etch it in {} goes, stopping out the rest: {} of what is bare at a time; {with} then \
-             does it, more often than not.",
+            "Etch it in {} goes, stopping out the rest: {} of what is bare at a time; {with} {does}.",
             (from / to).ceil(),
             say::share(to / from)
         ),

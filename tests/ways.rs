@@ -1,0 +1,125 @@
+//! More ways a piece is etched: a resistor in the lead, a supply that pulses.
+
+mod common;
+
+use serde_json::Value;
+
+const DIAL: &str = "data-demo/moon-dial.toml";
+
+fn run(job: &str, sets: &[&str]) -> Value {
+    let sets: Vec<&str> = sets.iter().flat_map(|s| ["--set", s]).collect();
+    let out = common::restbite(&[&["trace", job, "--json"][..], &sets].concat());
+    assert!(out.status.code() != Some(2), "{}", String::from_utf8_lossy(&out.stderr));
+    serde_json::from_slice(&out.stdout).unwrap()
+}
+
+fn n(value: &Value, key: &str) -> f64 {
+    value["run"][key].as_f64().unwrap_or_else(|| panic!("{key} in {}", value["run"]))
+}
+
+#[test]
+fn a_resistor_in_the_lead_is_one_in_the_source() {
+    // The supply has 0.02 ohm of its own. Kirchhoff: where in the ring it stands is no matter to the current, only to the terminals.
+    let free = "source.current_limit=10 A";
+    let lead = run(DIAL, &[free, "source.resistor=0.4 ohm"]);
+    let inside = run(DIAL, &[free, "source.output_resistance=0.42 ohm"]);
+    for key in ["time_s", "start_current_a", "start_bath_v", "charge_c"] {
+        assert!((n(&lead, key) / n(&inside, key) - 1.0).abs() < 1e-6, "{key}");
+    }
+    let drop = n(&lead, "start_source_v") - n(&inside, "start_source_v");
+    assert!((drop - 0.4 * n(&lead, "start_current_a")).abs() < 1e-9);
+    assert_eq!(lead["resolved"]["source.resistor_ohm"], 0.4);
+    let plain = run(DIAL, &[]);
+    assert!(plain["resolved"].get("source.resistor_ohm").is_none());
+}
+
+#[test]
+fn a_pulse_etches_by_its_mean_and_warms_by_its_square() {
+    // A supply at its limit of 1 A, on for 40 % of the time: the charge and all that goes by it
+    // as 0.4 A without a break, the ohmic heat as sqrt(0.4) A (mean of a square wave and of its
+    // square, any text on circuits).
+    let plenty = "source.voltage=6 V";
+    let pulse = "source.pulse={ duty = \"40 %\", period = \"10 ms\" }";
+    let pulsed = run(DIAL, &[plenty, "source.current_limit=1 A", pulse]);
+    let mean = run(DIAL, &[plenty, "source.current_limit=0.4 A"]);
+    for key in ["time_s", "charge_c", "depth_m", "mean_current_a", "metal_removed_kg"] {
+        assert!((n(&pulsed, key) / n(&mean, key) - 1.0).abs() < 1e-6, "{key}");
+    }
+    assert!((n(&pulsed, "start_current_a") - 1.0).abs() < 1e-9);
+    // The films see the mean: what the bath takes more is ohmic and activation alone, so that at
+    // least 0.6 A through its resistance and at most a tenth of a volt beyond.
+    let more = n(&pulsed, "start_bath_v") - n(&mean, "start_bath_v");
+    let ohmic = 0.6 * n(&mean, "bath_resistance_ohm");
+    assert!(more > ohmic && more < ohmic + 0.1, "{more} {ohmic}");
+    // Followed in time, on and off by turns of a thousandth of the run, against a bath that
+    // loses nothing: the same heat to a per cent.
+    let warmth = |value: &Value| {
+        n(value, "end_bath_k") - value["resolved"]["bath.temperature_k"].as_f64().unwrap()
+    };
+    assert!(warmth(&pulsed) > warmth(&mean));
+    let energy = n(&pulsed, "energy_j");
+    let by_hand = 0.4 * n(&pulsed, "time_s") * n(&pulsed, "start_source_v");
+    assert!((energy / by_hand - 1.0).abs() < 0.05, "{energy} {by_hand}");
+}
+
+#[test]
+fn a_pulse_followed_in_time_has_the_same_heat_and_charge() {
+    // The same setup switched on and off by turns far shorter than the bath's own warming: what
+    // is left is that without a film to speak of (far under its limit) both agree.
+    use restbite::job::resolve::{Factors, resolve};
+    use restbite::job::{self, Checked, Needs, Written};
+    use restbite::run::{Bench, Precision, run};
+    use restbite::stock::Stock;
+    let stock = Stock::builtin().unwrap();
+    let text = std::fs::read_to_string(common::root().join(DIAL)).unwrap();
+    let setup = |sets: &[&str]| {
+        let sets: Vec<String> = sets.iter().map(ToString::to_string).collect();
+        let written = Written { text: &text, name: "dial", sets: &sets, ..Written::default() };
+        match job::read(&written, &stock, Needs::Source) {
+            Ok(Checked::Job(job)) => {
+                resolve(&job, job.source.as_ref().unwrap(), &stock, &Factors::default()).unwrap()
+            }
+            other => panic!("{other:?}"),
+        }
+    };
+    let sets = ["source.voltage=6 V", "source.current_limit=0.2 A", "limits.time=100 h"];
+    let pulse = "source.pulse={ duty = \"50 %\", period = \"20 ms\" }";
+    let pulsed = run(&setup(&[&sets[..], &[pulse]].concat()), Precision::default()).unwrap();
+    let in_time = setup(&sets);
+    let mut bench = Bench::new(&in_time, Precision::default());
+    let (turns, half) = (400, 0.5 * pulsed.time_s / 400.0);
+    for _ in 0..turns {
+        bench.on(half).unwrap();
+        bench.off(half).unwrap();
+    }
+    assert!(
+        (bench.depth_m() / pulsed.depth_m - 1.0).abs() < 2e-3,
+        "{} {}",
+        bench.depth_m(),
+        pulsed.depth_m
+    );
+    let rise = |k: f64| k - in_time.bath.temperature_k;
+    assert!(
+        (rise(bench.bath_k()) / rise(pulsed.end_bath_k) - 1.0).abs() < 0.03,
+        "{} {}",
+        bench.bath_k(),
+        pulsed.end_bath_k
+    );
+}
+
+#[test]
+fn a_pulse_is_checked() {
+    for (set, word) in [
+        ("source.pulse={ duty = \"40 %\" }", "period"),
+        ("source.pulse={ duty = \"0 %\", period = \"1 ms\" }", "1 % to 100 %"),
+        ("source.pulse={ duty = \"40 %\", period = \"3 s\" }", "200 ms"),
+    ] {
+        let out = common::restbite(&["plan", DIAL, "--set", set]);
+        assert_eq!(out.status.code(), Some(2), "{set}");
+        assert!(String::from_utf8_lossy(&out.stderr).contains(word), "{set}");
+    }
+    let fern = "data-demo/fern-pin.toml";
+    let set = "source.pulse={ duty = \"40 %\", period = \"1 ms\" }";
+    let out = common::restbite(&["plan", fern, "--set", set]);
+    assert!(String::from_utf8_lossy(&out.stderr).contains("belongs to kind = \"supply\""));
+}
