@@ -1,4 +1,5 @@
-//! More ways a piece is etched: a resistor in the lead, a supply that pulses.
+//! More ways a piece is etched: a resistor in the lead, a supply that pulses, one source after the
+//! other. (Stages against the second implementation: `outside/whole_run.rs`.)
 
 mod common;
 
@@ -122,4 +123,92 @@ fn a_pulse_is_checked() {
     let set = "source.pulse={ duty = \"40 %\", period = \"1 ms\" }";
     let out = common::restbite(&["plan", fern, "--set", set]);
     assert!(String::from_utf8_lossy(&out.stderr).contains("belongs to kind = \"supply\""));
+}
+
+/// The fern pin without its source, with these tables instead.
+fn fern_with(tables: &str) -> String {
+    let text = std::fs::read_to_string(common::root().join("data-demo/fern-pin.toml")).unwrap();
+    let (before, rest) = text.split_once("[source]").unwrap();
+    let (_, after) = rest.split_once("\n[").unwrap();
+    format!("{before}{tables}\n[{after}")
+}
+
+const ADAPTER: &str =
+    "[[stage]]\nkind = \"adapter\"\nopen_voltage = \"6 V\"\nseries_resistance = \"3 ohm\"\n";
+const PACK: &str = "[[stage]]\nkind = \"pack\"\ncell = \"LR14\"\nseries = 3\n";
+
+fn ask(job: &str, args: &[&str], code: i32) -> (String, String) {
+    let out = common::restbite_in(&common::root(), args, job);
+    let err = String::from_utf8(out.stderr).unwrap();
+    assert_eq!(out.status.code(), Some(code), "{args:?}: {err}");
+    (String::from_utf8(out.stdout).unwrap(), err)
+}
+
+#[test]
+fn every_verb_follows_the_stages() {
+    let job = fern_with(&[ADAPTER, "until = \"15 min\"\n", PACK].concat());
+    for verb in ["plan", "trace", "rest", "charge", "size"] {
+        ask(&job, &[verb, "-"], 0);
+        let json = ask(&job, &[verb, "-", "--json"], 0).0;
+        let value: Value = serde_json::from_str(&json).unwrap();
+        if verb != "size" {
+            assert_eq!(value["stages"][1]["begins_s"], 900.0, "{verb}");
+            assert_eq!(value["stages"][0]["source"]["kind"], "adapter", "{verb}");
+        }
+    }
+    let page = ask(&job, &["plan", "-"], 0).0;
+    assert!(page.contains("One source after the other: 1. Plug-in adapter"), "{page}");
+    assert!(
+        page.contains("from\n          15 min on") || page.contains("from 15 min on"),
+        "{page}"
+    );
+    // Current and terminals jump where it changes; depth and silver do not.
+    let value: Value =
+        serde_json::from_str(&ask(&job, &["trace", "-", "--json", "--points", "2001"], 0).0)
+            .unwrap();
+    let list = |key: &str| -> Vec<f64> {
+        value[key].as_array().unwrap().iter().map(|x| x.as_f64().unwrap()).collect()
+    };
+    let (t, amps, depth) = (list("t_s"), list("current_a"), list("depth_m"));
+    let after = t.iter().position(|t| *t > 900.0).unwrap();
+    assert!(amps[after + 1] > 1.2 * amps[after - 1]);
+    assert!(depth[after + 1] - depth[after - 1] < 2e-6);
+    assert!(value["available"][0].is_null() && value["available"][after + 1].is_number());
+}
+
+#[test]
+fn one_stage_after_the_other_is_one_source_where_they_are_alike() {
+    // A supply that gives way to itself, by time and by depth, is the same run.
+    let supply = "[[stage]]\nkind = \"supply\"\nvoltage = \"3 V\"\ncurrent_limit = \"1.5 A\"\n";
+    let alone = fern_with(&supply.replace("[[stage]]", "[source]"));
+    let staged = fern_with(
+        &[supply, "until = \"5 min\"\n", supply, "until = \"0.2 mm\"\n", supply].concat(),
+    );
+    let run = |job: &str| -> Value {
+        serde_json::from_str(&ask(job, &["trace", "-", "--json"], 0).0).unwrap()
+    };
+    let (alone, staged) = (run(&alone), run(&staged));
+    for key in ["time_s", "charge_c", "energy_j", "end_bath_k", "depth_m"] {
+        assert!((n(&staged, key) / n(&alone, key) - 1.0).abs() < 1e-7, "{key}");
+    }
+    assert_eq!(staged["stages"].as_array().unwrap().len(), 3);
+}
+
+#[test]
+fn stages_are_checked() {
+    let until = "until = \"15 min\"\n";
+    for (tables, word) in [
+        (ADAPTER.to_string(), "only one"),
+        ([ADAPTER, PACK].concat(), "until"),
+        ([ADAPTER, until, PACK, until].concat(), "leave it out"),
+        ([ADAPTER, "until = \"half\"\n", PACK].concat(), "a time such as"),
+        ([ADAPTER, "until = \"0.4 mm\"\n", PACK].concat(), "is not between"),
+        (
+            [ADAPTER, until, PACK, "[source]\nkind = \"supply\"\nvoltage = \"3 V\"\n"].concat(),
+            "beside [[stage]]",
+        ),
+    ] {
+        let err = ask(&fern_with(&tables), &["plan", "-"], 2).1;
+        assert!(err.contains(word), "{tables}: {err}");
+    }
 }

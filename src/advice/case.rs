@@ -106,7 +106,7 @@ impl<'a> Case<'a> {
     /// The temperatures that cells must stay under.
     pub fn warmth(&self) -> Warmth {
         Warmth {
-            hot_spot_k: self.setup.source.pack().map_or(f64::INFINITY, |p| p.temperature_limit_k),
+            hot_spot_k: self.setup.cells().map_or(f64::INFINITY, |p| p.temperature_limit_k),
             surface_k: self.bounds.touch_k,
         }
     }

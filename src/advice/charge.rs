@@ -84,20 +84,22 @@ pub fn charge(
         Source::Pack(p) => (1.0 - WEAK_SDS * p.cell.capacity_spread.is.si()).max(0.1),
         _ => 1.0,
     };
-    let session = Session { weakest: Some(weakest_holds), ..Session::of(job) };
+    // Of several sources each is used for its part: no one cell is the weakest of all.
+    let one = setup.then.is_none();
+    let session = Session { weakest: one.then_some(weakest_holds), ..Session::of(job) };
     let pieces = pieces(setup, &limits, &session, cycle)?;
-    let string = setup.source.pack().is_some_and(|p| p.series > 1.0);
+    let string = one && setup.cells().is_some_and(|p| p.series > 1.0);
     let no_longer = |p: &PieceRun| p.stop != Stop::Depth || p.weakest_empty;
     let before_reversal = if string { pieces.each.iter().position(no_longer) } else { None };
     let recharge_s = match &case.source {
-        Source::Pack(p) if p.cell.rechargeable => {
+        Source::Pack(p) if p.cell.rechargeable && one => {
             let left = pieces.each.last().and_then(|e| e.wells).map_or(1.0, |w| w.total);
             let taken = p.charge_left.si() - left;
             Some((taken / 0.1 * 3600.0, taken / 0.5 * 3600.0))
         }
         _ => None,
     };
-    let spread = match setup.source.pack() {
+    let spread = match setup.cells() {
         Some(_) => {
             let timetable = Timetable::of(&pieces, &Session::of(job));
             Some(piece_spread(case, &timetable, sampling)?)

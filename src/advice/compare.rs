@@ -44,7 +44,7 @@ pub fn alternative<'a>(
     let mut judged = judge_case(case)?;
     judged.chances = chances(&judged.case, judged.rest.as_ref(), DRAWN)?;
     let (case, limits) = (&judged.case, judged.case.warmth());
-    let pieces = match case.setup.source.pack() {
+    let pieces = match case.setup.cells() {
         Some(_) => {
             let cycle = within_a_piece(&case.setup, &limits, &case.run, judged.rest)?;
             Some(pieces(&case.setup, &limits, &Session::default(), cycle)?)

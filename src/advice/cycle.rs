@@ -143,11 +143,12 @@ impl Body for Cycling<'_> {
 /// A setup with no depth, floor or temperature to stop at.
 fn without_ends(setup: &Setup) -> Setup {
     let mut endless = setup.clone();
-    endless.piece.depth = f64::INFINITY;
-    endless.piece.floor = None;
-    if let crate::run::Source::Pack(pack) = &mut endless.source {
-        pack.temperature_limit_k = f64::INFINITY;
-    }
+    endless.go_on_for_ever();
+    endless.in_every_stage(&|setup| {
+        if let crate::run::Source::Pack(pack) = &mut setup.source {
+            pack.temperature_limit_k = f64::INFINITY;
+        }
+    });
     endless
 }
 

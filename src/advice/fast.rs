@@ -76,8 +76,7 @@ fn ln_rate(run: &Run) -> Option<f64> {
 
 /// A setup, followed to the nominal end rather than to its own target.
 fn past_the_target(mut setup: Setup, nominal: &Run) -> Setup {
-    setup.piece.depth = f64::INFINITY;
-    setup.piece.floor = None;
+    setup.go_on_for_ever();
     setup.time_limit_s = nominal.time_s;
     setup
 }

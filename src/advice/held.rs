@@ -125,7 +125,7 @@ pub(super) fn weigh(of: &Weighed, rest: Option<&Cycled>) -> Vec<Held> {
     put(Limit::Time, elapsed, setup.time_limit_s, Whose::Job);
     let floor = piece.thickness - piece.floor.unwrap_or(0.0);
     put(Limit::Floor, run.depth_m, floor, Whose::Job);
-    if let (Some(pack), Some(peaks)) = (setup.source.pack(), of.peaks()) {
+    if let (Some(pack), Some(peaks)) = (setup.cells(), of.peaks()) {
         // With rests the cycle itself holds the limit; there the session's peak counts.
         let (hot, surface) = rest.map_or(peaks, |r| r.session_peak.unwrap_or(r.peak));
         let most = pack.temperature_limit_k;
@@ -135,7 +135,7 @@ pub(super) fn weigh(of: &Weighed, rest: Option<&Cycled>) -> Vec<Held> {
         let (touch, whose) =
             if own { (Limit::OwnTouch, Whose::Job) } else { (Limit::Touch, Whose::Model) };
         put(touch, surface, bounds.touch_k, whose);
-        if let Some(wells) = run.wells_end {
+        if let Some(wells) = run.wells_end.filter(|_| setup.then.is_none()) {
             let (left, used) = (pack.charge_left, pack.charge_left - wells.available);
             put(Limit::Empty, used, left, Whose::Model);
         }

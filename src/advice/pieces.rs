@@ -128,7 +128,7 @@ fn etch(bench: &mut Bench, setup: &Setup, cycle: Option<Cycle>) -> Result<PieceR
     let start_s = bench.time_s();
     bench.take_peaks();
     let (stop, _) = cycle::etch(bench, setup, cycle.unwrap_or(Cycle::ONE_GO))?;
-    let cells = setup.source.pack().is_some();
+    let cells = setup.cells().is_some();
     Ok(PieceRun {
         start_s,
         time_s: bench.time_s() - start_s,

@@ -53,11 +53,13 @@ impl Taken<'_> {
     fn free(&self, mut setup: Setup, late_s: f64) -> Setup {
         let last = self.readings.last().map_or(0.0, |r| r.at_s);
         setup.time_limit_s = last + late_s + 1.0;
-        setup.piece.depth = setup.piece.thickness;
-        setup.piece.floor = None;
-        if let run::Source::Pack(pack) = &mut setup.source {
-            pack.temperature_limit_k = f64::INFINITY;
-        }
+        setup.in_every_stage(&|setup| {
+            setup.piece.depth = setup.piece.thickness;
+            setup.piece.floor = None;
+            if let run::Source::Pack(pack) = &mut setup.source {
+                pack.temperature_limit_k = f64::INFINITY;
+            }
+        });
         setup
     }
 

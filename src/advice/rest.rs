@@ -50,7 +50,7 @@ pub fn rests(
     run: &Run,
     found: Option<Cycled>,
 ) -> Result<Option<Rests>, RunError> {
-    if setup.source.pack().is_none() {
+    if setup.cells().is_none() {
         return Ok(None);
     }
     let best = if found.is_some() { found } else { soonest(setup, limits)? };

@@ -79,7 +79,11 @@ impl Under {
         } else if differs("concentration") {
             left.extend(OF_THE_STRENGTH);
         }
+        let staged = job.get("stage").is_some();
         for (key, place, mut item) in self.table.entries {
+            if staged && key == "source" {
+                continue;
+            }
             if let (Node::Text(file), "profile") = (&mut item.node, key.as_str()) {
                 // Named against the bench file, not against the job.
                 if self.folder != folder {

@@ -8,6 +8,7 @@ use super::profile::Profile;
 use super::refuse::Refused;
 use super::rest::{LeadSet, Limits, SessionSet, Spreads};
 use super::source::Source;
+use super::stage::Stage;
 use crate::units::Temperature;
 
 /// A checked job: every value typed and within what is allowed.
@@ -21,6 +22,9 @@ pub struct Job {
     pub bath: Bath,
     /// The source, where the verb needs one.
     pub source: Option<Source>,
+    /// The sources of a piece that changes from one to the next, `source` the first of them; empty
+    /// with one alone.
+    pub stages: Vec<Stage>,
     /// The leads.
     pub leads: LeadSet,
     /// Air temperature.

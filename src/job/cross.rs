@@ -4,6 +4,7 @@ use super::bath::{Bath, least_gap_m};
 use super::draft::Draft;
 use super::piece::Piece;
 use super::source::{HIGHEST, Source};
+use super::stage::{Stage, Until};
 use crate::reader::Ledger;
 use crate::units::say::figures;
 use crate::units::{Outline, Quantity, Voltage, parse};
@@ -23,6 +24,12 @@ pub fn check(draft: &Draft, ledger: &Ledger) {
         sheet_lies_in_the_pan(piece, bath, ledger);
     }
     voltage_is_safe_to_touch(draft.source.as_ref(), ledger);
+    for stage in draft.stages.iter().skip(1) {
+        voltage_is_safe_to_touch(Some(&stage.source), ledger);
+    }
+    if let Some(piece) = piece {
+        stages_go_deeper(piece, &draft.stages, ledger);
+    }
 }
 
 fn mm(x: f64) -> String {
@@ -70,6 +77,30 @@ fn depth_fits_the_sheet(p: &Piece, ledger: &Ledger) {
             mm(floor.is.si())
         );
         ledger.add(&p.depth.place, &p.depth.key, text);
+    }
+}
+
+/// A stage that ends at a depth ends at a greater one than those before it, and under the piece's.
+fn stages_go_deeper(p: &Piece, stages: &[Stage], ledger: &Ledger) {
+    let mut before = p.begun.as_ref().map_or(0.0, |begun| begun.is.si());
+    for stage in stages {
+        let Some((at, depth)) = stage.until.as_ref().and_then(|at| match at.is {
+            Until::Depth(depth) => Some((at, depth.si())),
+            Until::Time(_) => None,
+        }) else {
+            continue;
+        };
+        if depth <= before * SLACK || depth * SLACK >= p.depth.is.si() {
+            let text = format!(
+                "{} is not between {} and the depth of {}; allowed: a stage that ends deeper than \
+                 those before it and not so deep as the piece",
+                mm(depth),
+                mm(before),
+                mm(p.depth.is.si())
+            );
+            ledger.add(&at.place, &at.key, text);
+        }
+        before = before.max(depth);
     }
 }
 

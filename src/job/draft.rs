@@ -8,6 +8,7 @@ use super::piece;
 use super::profile::{self, Profile};
 use super::rest::{self, LeadSet, Limits, SessionSet, Spreads};
 use super::source::{self, Source};
+use super::stage::{self, Stage};
 use crate::reader::Reader;
 use crate::reader::short;
 use crate::stock::Stock;
@@ -29,6 +30,7 @@ pub struct Draft {
     pub piece: piece::Draft,
     pub bath: Option<Bath>,
     pub source: Option<Source>,
+    pub stages: Vec<Stage>,
     leads: Option<LeadSet>,
     room: Temperature,
     limits: Limits,
@@ -51,7 +53,11 @@ impl Draft {
         let thickness = piece.piece.as_ref().map(|p| p.thickness.is.0.si());
         let bath = section(reader, "bath", "the table [bath], which says what is in the pan")
             .and_then(|sub| bath::read(sub, stock, room, thickness));
-        let source = if needs == Needs::Source && !reader.has("source") {
+        let stages = stage::read(reader, stock);
+        let source = if let Some(first) = stages.first() {
+            reader.acknowledge(&["source"]);
+            Some(first.source.clone())
+        } else if needs == Needs::Source && !reader.has("source") && !reader.has("stage") {
             reader.acknowledge(&["source"]);
             reader.missing(
                 "source",
@@ -79,6 +85,7 @@ impl Draft {
             piece,
             bath,
             source,
+            stages,
             leads,
             room,
             limits,
@@ -97,6 +104,7 @@ impl Draft {
             piece: self.piece.piece?,
             bath: self.bath?,
             source: self.source,
+            stages: self.stages,
             leads: self.leads?,
             room: self.room,
             limits: self.limits,

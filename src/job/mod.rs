@@ -23,6 +23,7 @@ pub(crate) mod rest;
 mod rows;
 pub mod scope;
 mod source;
+mod stage;
 mod written;
 
 pub use crate::reader::{At, Complaint, Complaints, LONGEST, Place, nearest};
@@ -42,4 +43,5 @@ pub use rest::{LeadSet, Limits, SessionSet, Spread, Spreads};
 pub use source::{
     Adapter, HIGHEST as HIGHEST_VOLTAGE, Pack, Pulse, Source, Supply, no_resistor, read_sources,
 };
+pub use stage::{Stage, Until};
 pub use written::Written;

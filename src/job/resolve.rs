@@ -8,6 +8,7 @@ pub use super::geometry::Geometry;
 pub use super::rows::{Origin, Recorder, Row, Rows};
 use super::scope::bench;
 use super::source::{self, Source};
+use super::stage::Until;
 use crate::laws::anode::Anode;
 use crate::laws::cathode::{Hydrogen, Plating};
 use crate::laws::conductivity::temperature_factor;
@@ -122,9 +123,46 @@ fn setup(
     let ambient_k = n.job("ambient", KELVIN, job.room.si());
     let leads = leads(job, source, stock, ambient_k, factors, n)?;
     let time_limit_s = limits.job("limits.time", S, job.limits.time.si());
-    let source = self::source(job, source, factors, n, &mut limits)?;
+    let resolved = self::source(job, source, factors, n, &mut limits)?;
     n.append(limits);
-    Ok(run::Setup { piece, bath, source, leads, ambient_k, time_limit_s })
+    let mut first =
+        run::Setup { piece, bath, source: resolved, leads, ambient_k, time_limit_s, then: None };
+    if job.stages.first().is_some_and(|stage| stage.source.is_the_same_as(source)) {
+        staged(&mut first, job, stock, factors)?;
+    }
+    Ok(first)
+}
+
+/// Puts the sources that follow behind the first.
+fn staged(
+    first: &mut run::Setup,
+    job: &Job,
+    stock: &Stock,
+    factors: &Factors,
+) -> Result<(), ResolveError> {
+    let mut behind: Option<Box<run::Then>> = None;
+    let quiet = || Recorder::default();
+    let plain = first.clone();
+    for (n, stage) in job.stages.iter().enumerate().rev() {
+        let mut setup = plain.clone();
+        if n > 0 {
+            setup.source = source(job, &stage.source, factors, &mut quiet(), &mut quiet())?;
+            let ambient_k = setup.ambient_k;
+            setup.leads = leads(job, &stage.source, stock, ambient_k, factors, &mut quiet())?;
+        }
+        if let (Some(next), Some(until)) = (&mut behind, &stage.until) {
+            next.after = match until.is {
+                Until::Time(time) => run::After::Time(time.si()),
+                Until::Depth(depth) => run::After::Depth(depth.si()),
+            };
+        }
+        setup.then = behind.take();
+        behind = Some(Box::new(run::Then { after: run::After::Time(0.0), setup }));
+    }
+    if let Some(all) = behind {
+        *first = all.setup;
+    }
+    Ok(())
 }
 
 fn piece(

@@ -45,6 +45,20 @@ impl Source {
         self
     }
 
+    /// Whether another source is the same in all that a run hangs on.
+    pub fn is_the_same_as(&self, other: &Self) -> bool {
+        let same = match (self, other) {
+            (Self::Pack(a), Self::Pack(b)) => {
+                (&a.holder.name, a.charge_left, &a.contact)
+                    == (&b.holder.name, b.charge_left, &b.contact)
+            }
+            (Self::Supply(a), Self::Supply(b)) => a == b,
+            (Self::Adapter(a), Self::Adapter(b)) => a == b,
+            _ => false,
+        };
+        same && self.wired_as(other) && self.resistor() == other.resistor()
+    }
+
     /// Share of the time with the current on: 1 where it does not pulse.
     pub fn duty(&self) -> f64 {
         match self {
@@ -91,7 +105,7 @@ pub struct Pack {
 }
 
 /// A regulated supply.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Supply {
     /// Voltage set.
     pub voltage: Voltage,
@@ -115,7 +129,7 @@ pub struct Pulse {
 }
 
 /// An unregulated adapter.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Adapter {
     /// Voltage without load.
     pub open_voltage: Voltage,

@@ -45,7 +45,7 @@ pub fn margin(setup: &Setup, y: &State, which: usize, volts: impl Fn() -> f64) -
     let to_depth = |depth: f64| p.walls.charge_depth(depth) - y[DEPTH];
     let of_pack = |margin: &dyn Fn(&Pack) -> f64| setup.source.pack().map(margin);
     let margin = match which {
-        0 => Some(to_depth(p.depth)),
+        0 => Some(to_depth(setup.done_at())),
         1 => p.floor.map(|floor| to_depth(p.thickness - floor)),
         2 => of_pack(&|pack| shares(pack, y).0),
         3 => of_pack(&|pack| volts() - pack.cell.cutoff_v),
@@ -92,6 +92,7 @@ pub fn next_segments(setup: &Setup, y: &State, rates: &State) -> Segments {
         ocv: c.ocv.segment(aside(s, ds)),
         r0: c.r0_curve.segment(aside(s, ds)),
         total: c.ocv.segment(aside(total, dtotal)),
+        stage: 0,
     }
 }
 

@@ -17,7 +17,7 @@ impl March<'_> {
         let p = &setup.piece;
         let charge = y[CHARGE];
         let mass = faraday::mass_kg(charge, p.equivalent_weight, p.efficiency);
-        let pack = setup.source.pack();
+        let (pack, cells) = (setup.source.pack(), self.whole.cells());
         let energy = self.energy();
         let mut work = self.work;
         work.trials = self.solver.trials;
@@ -41,8 +41,8 @@ impl March<'_> {
             bath_resistance_ohm: first.bath_ohm,
             lead_resistance_ohm: setup.leads.resistance,
             source_resistance_ohm: first.source_ohm,
-            peak_hot_spot_k: pack.map(|_| self.peaks.0),
-            peak_surface_k: pack.map(|_| self.peaks.1),
+            peak_hot_spot_k: cells.map(|_| self.peaks.0),
+            peak_surface_k: cells.map(|_| self.peaks.1),
             end_bath_k: y[BATH],
             end_silver: self.silver(),
             night_silver: {
@@ -59,6 +59,7 @@ impl March<'_> {
                 Wells { available: available.max(0.0), total: total.max(0.0) }
             }),
             extremes: self.extremes,
+            changes_s: self.stage.changes.clone(),
             work,
         }
     }
@@ -77,18 +78,20 @@ impl March<'_> {
     }
 
     /// Energy taken from the source, from states where there is a state for it.
-    fn energy(&self) -> f64 {
-        match self.setup.source.pack() {
-            None => self.y[TERMINAL],
-            Some(p) => {
-                if self.y[CHARGE] == 0.0 {
-                    return 0.0; // not the rounding of the wells' shares
+    pub(super) fn energy(&self) -> f64 {
+        let before = &self.stage;
+        before.energy_before
+            + match self.setup.source.pack() {
+                None => self.y[TERMINAL] - before.terminal_before,
+                Some(p) => {
+                    if self.y[CHARGE] == before.charge_before {
+                        return before.energy_before; // not the rounding of the wells' shares
+                    }
+                    let (_, end) = shares(p, &self.y);
+                    let one = p.cell.wells.capacity * p.cell.ocv.integral(end, p.charge_left);
+                    p.series * p.parallel * one
                 }
-                let (_, end) = shares(p, &self.y);
-                let one = p.cell.wells.capacity * p.cell.ocv.integral(end, p.charge_left);
-                p.series * p.parallel * one
             }
-        }
     }
 
     fn residual(&self, energy: f64) -> Option<f64> {

@@ -17,6 +17,7 @@ mod rates;
 mod session;
 mod setup;
 mod simulate;
+mod stage;
 pub mod state;
 mod stepper;
 mod tableau;

@@ -19,15 +19,14 @@ pub fn run_onward(
     mut observe: impl FnMut(&Step, Segments),
 ) -> Result<Run, RunError> {
     let mut deeper = setup.clone();
-    deeper.piece.depth = f64::INFINITY;
-    deeper.piece.floor = None;
+    deeper.go_on_for_ever();
     let mut march = March::new(setup, precision);
     let first = march.at;
     let stop = march.go_on(setup.time_limit_s, &mut observe)?.unwrap_or(Stop::Time);
     let run = march.outcome(stop, &first);
     if matches!(stop, Stop::Depth | Stop::Floor) && march.t < until {
-        march.setup = &deeper;
-        march.solver.setup = &deeper;
+        let with = deeper.stage(march.stage.number);
+        (march.whole, march.setup, march.solver.setup) = (&deeper, with, with);
         march.restart();
         march.go_on(until, &mut observe)?;
     }

@@ -95,6 +95,8 @@ pub struct Run {
     pub wells_end: Option<Wells>,
     /// Extremes on the way, for the findings.
     pub extremes: Extremes,
+    /// When each source after the first took over, s; empty with one alone.
+    pub changes_s: Vec<f64>,
     /// What it took to work out.
     pub work: Work,
 }

@@ -117,6 +117,7 @@ impl<'a> Bench<'a> {
 
     /// Hangs the next piece, as deep as the first was, in the same bath or a fresh one; the pan stays as it is.
     pub fn next_piece(&mut self, fresh_bath: bool) {
+        self.march.first_source();
         let from = start(self.march.setup);
         let y = &mut self.march.y;
         y[DEPTH] = from[DEPTH];
@@ -130,6 +131,7 @@ impl<'a> Bench<'a> {
 
     /// Puts the charge back to the start: other cells, or the same charged again.
     pub fn fresh_cells(&mut self) {
+        self.march.forget_cells();
         let from = start(self.march.setup);
         let y = &mut self.march.y;
         (y[Q1], y[Q2]) = (from[Q1], from[Q2]);
@@ -138,6 +140,8 @@ impl<'a> Bench<'a> {
 
     /// Puts charge, depth, dissolved metal and pan back to the start; heat stays.
     pub fn refill(&mut self) {
+        self.march.forget_cells();
+        self.march.first_source();
         let from = start(self.march.setup);
         let y = &mut self.march.y;
         (y[Q1], y[Q2]) = (from[Q1], from[Q2]);

@@ -21,13 +21,72 @@ pub struct Setup {
     pub source: Source,
     /// The leads.
     pub leads: Leads,
+    /// What comes after this source, where others follow.
+    pub then: Option<Box<Then>>,
     /// Air around bath and cells, K.
     pub ambient_k: f64,
     /// Longest run, s.
     pub time_limit_s: f64,
 }
 
+/// What comes after a source.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Then {
+    /// When the source before it has done its part.
+    pub after: After,
+    /// The setup with the next source.
+    pub setup: Setup,
+}
+
+/// When a source has done its part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum After {
+    /// With the current on for so long, s.
+    Time(f64),
+    /// With the floor so deep, m.
+    Depth(f64),
+}
+
 impl Setup {
+    /// The setups of all its stages, this one first.
+    pub fn stages(&self) -> impl Iterator<Item = &Self> {
+        std::iter::successors(Some(self), |setup| setup.then.as_ref().map(|then| &then.setup))
+    }
+
+    /// That of a stage, from 0; the last where there are not so many.
+    pub fn stage(&self, n: usize) -> &Self {
+        self.stages().take(n + 1).last().unwrap_or(self)
+    }
+
+    /// Changes every stage alike.
+    pub fn in_every_stage(&mut self, change: &dyn Fn(&mut Self)) {
+        change(self);
+        if let Some(then) = &mut self.then {
+            then.setup.in_every_stage(change);
+        }
+    }
+
+    /// The same piece with no depth to stop at, whatever the stage.
+    pub fn go_on_for_ever(&mut self) {
+        self.in_every_stage(&|setup| {
+            setup.piece.depth = f64::INFINITY;
+            setup.piece.floor = None;
+        });
+    }
+
+    /// Depth at which it is done with this source, m.
+    pub fn done_at(&self) -> f64 {
+        match self.then.as_ref().map(|then| then.after) {
+            Some(After::Depth(depth)) => depth,
+            _ => self.piece.depth,
+        }
+    }
+
+    /// Cells of a stage, the first that has any.
+    pub fn cells(&self) -> Option<&Pack> {
+        self.stages().find_map(|setup| setup.source.pack())
+    }
+
     /// Share of the time with the current on while it is switched on: 1 where it does not pulse.
     pub fn duty(&self) -> f64 {
         match self.source {

@@ -6,6 +6,7 @@ use super::operating::{Operating, Solver};
 use super::outcome::{Extremes, Run, Stop, Work};
 use super::rates::rates;
 use super::setup::{Setup, Source};
+use super::stage::Stage;
 use super::state::{
     BATH, CORE, DEPTH, HELD, LOOSE, METAL, METALS, METALS_END, PAN_COPPER, Q1, SIZE, SURFACE,
     Segments, State, TALLY, U, start,
@@ -114,10 +115,10 @@ pub fn at_start(setup: &Setup) -> Operating {
 pub(super) struct March<'a> {
     pub(super) setup: &'a Setup,
     pub(super) relative: f64,
-    floors: State,
-    exchange: Option<Exchange>,
+    pub(super) floors: State,
+    pub(super) exchange: Option<Exchange>,
     /// Slope of what drives the exchange of heat in the cells, where the last step told it, K/s2.
-    drive_slope: Option<f64>,
+    pub(super) drive_slope: Option<f64>,
     pub(super) solver: Solver<'a>,
     pub(super) t: f64,
     pub(super) y: State,
@@ -130,6 +131,10 @@ pub(super) struct March<'a> {
     pub(super) work: Work,
     /// Dissolved plating metals when the current last went on, mol/m3.
     pub(super) begun: [f64; METALS],
+    /// The setup with its first source.
+    pub(super) whole: &'a Setup,
+    /// Which of its sources it is with, and how it came there.
+    pub(super) stage: Stage,
     /// Steps up to the last switch: a session of many pieces may take more than one run.
     before: u64,
 }
@@ -148,7 +153,7 @@ impl<'a> March<'a> {
             setup,
             relative: precision.relative,
             floors: floors(setup, &y),
-            exchange: Exchange::of(setup).filter(|_| precision.relative > EXPLICIT),
+            exchange: exchange(setup, precision.relative),
             drive_slope: None,
             solver,
             t: 0.0,
@@ -161,18 +166,20 @@ impl<'a> March<'a> {
             extremes,
             work: Work { evaluations: 1, ..Work::default() },
             begun: metals_of(&y),
+            whole: setup,
+            stage: Stage::default(),
             before: 0,
         };
         march.note_extremes();
         march
     }
 
-    /// Goes on until an end comes or, with none, until the time `until` (s). Without
-    /// current no end can come.
-    pub(super) fn go_on(
+    /// Goes on with one source until an end comes or, with none, until the time `until` (s).
+    /// Without current no end can come.
+    pub(super) fn go_on_with_this(
         &mut self,
         until: f64,
-        mut observe: impl FnMut(&Step, Segments),
+        observe: &mut impl FnMut(&Step, Segments),
     ) -> Result<Option<Stop>, RunError> {
         if self.on {
             if let Some(stop) = events::come(&self.margins()) {
@@ -189,7 +196,7 @@ impl<'a> March<'a> {
             h = self.accepted(h.min(last), &mut step)?;
             let hit = self.first_hit(&step);
             let Some(hit) = hit else {
-                self.advance(&step, &mut observe);
+                self.advance(&step, observe);
                 if until - self.t < 1e-9 * until {
                     self.t = until; // rounding of the last step's sum
                 }
@@ -197,19 +204,19 @@ impl<'a> March<'a> {
             };
             let Some(which) = hit.stop else {
                 self.cut_at_corner(&mut step, &hit);
-                self.advance(&step, &mut observe);
-                self.segments = events::next_segments(self.setup, &self.y, &self.dy);
+                self.advance(&step, observe);
+                self.segments = self.next_segments();
                 self.restart();
                 continue;
             };
             if self.rough() {
                 self.end_at(&mut step, hit.share);
-                self.advance(&step, &mut observe);
+                self.advance(&step, observe);
                 self.restart();
             } else {
                 let mut cut = step.clone();
                 self.cut_at_stop(&step, &hit, which, &mut cut);
-                self.advance(&cut, &mut observe);
+                self.advance(&cut, observe);
             }
             // The event chosen has come; another may have come with it and go first.
             let stop = events::come(&self.margins()).unwrap_or(events::WATCHED[which]);
@@ -228,8 +235,14 @@ impl<'a> March<'a> {
         self.on = on;
         self.before = self.work.steps + self.work.rejected;
         self.restart();
-        self.segments = events::next_segments(self.setup, &self.y, &self.dy);
+        self.segments = self.next_segments();
         self.restart();
+    }
+
+    /// The segments that the state is about to follow.
+    pub(super) fn next_segments(&self) -> Segments {
+        let stage = self.stage.number;
+        Segments { stage, ..events::next_segments(self.setup, &self.y, &self.dy) }
     }
 
     pub(super) fn margins(&self) -> Margins {
@@ -357,6 +370,11 @@ impl<'a> March<'a> {
     }
 }
 
+/// The exchange of heat in a setup's cells, where it is followed exactly.
+pub(super) fn exchange(setup: &Setup, relative: f64) -> Option<Exchange> {
+    Exchange::of(setup).filter(|_| relative > EXPLICIT)
+}
+
 /// Whether core or surface is warmest within a step, by the rates at its two ends.
 fn turns_cooler(from: &State, to: &State) -> bool {
     let falls = |rates: &State| rates[CORE].min(rates[SURFACE]) <= 0.0;
@@ -376,7 +394,7 @@ fn limited(setup: &Setup, at: &Operating) -> bool {
 }
 
 /// The size below which each state's relative error no longer counts.
-fn floors(setup: &Setup, y: &State) -> State {
+pub(super) fn floors(setup: &Setup, y: &State) -> State {
     let mut floors = [1.0; SIZE];
     if let Some(pack) = setup.source.pack() {
         let wells = &pack.cell.wells;

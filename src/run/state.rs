@@ -66,6 +66,8 @@ pub struct Segments {
     pub r0: usize,
     /// Of the open-circuit voltage at the total share.
     pub total: usize,
+    /// Which source of several it is with, from 0.
+    pub stage: usize,
 }
 
 impl Segments {
@@ -77,6 +79,7 @@ impl Segments {
                 ocv: p.cell.ocv.segment(s),
                 r0: p.cell.r0_curve.segment(s),
                 total: p.cell.ocv.segment(total),
+                stage: 0,
             }
         })
     }

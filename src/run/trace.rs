@@ -147,6 +147,7 @@ fn sampled(
 }
 
 struct Sampler<'a> {
+    setup: &'a Setup,
     solver: Solver<'a>,
     trace: Trace,
 }
@@ -154,16 +155,17 @@ struct Sampler<'a> {
 impl<'a> Sampler<'a> {
     fn new(setup: &'a Setup) -> Self {
         let mut trace = Trace::default();
-        if setup.source.pack().is_some() {
+        if setup.cells().is_some() {
             trace.hot_spot_k = Some(Vec::new());
             trace.surface_k = Some(Vec::new());
             trace.available = Some(Vec::new());
             trace.total = Some(Vec::new());
         }
-        Self { solver: Solver::new(setup), trace }
+        Self { setup, solver: Solver::new(setup), trace }
     }
 
     fn sample(&mut self, t: f64, y: &State, segments: Segments) {
+        self.solver.setup = self.setup.stage(segments.stage);
         let at = self.solver.at(y, segments);
         let out = &mut self.trace;
         out.t_s.push(t);
@@ -176,8 +178,11 @@ impl<'a> Sampler<'a> {
         out.pan_load.push(at.cathode_load);
         out.face_mol_per_m3.push(at.anode.surface);
         out.bath_k.push(y[BATH]);
-        if let Some(pack) = self.solver.setup.source.pack() {
-            let (available, total) = shares(pack, y);
+        if self.setup.cells().is_some() {
+            // Of a source without cells there is none of it.
+            let none = (f64::NAN, f64::NAN);
+            let pack = self.solver.setup.source.pack();
+            let (available, total) = pack.map_or(none, |pack| shares(pack, y));
             let push = |list: &mut Option<Vec<f64>>, x| list.as_mut().map(|l| l.push(x));
             push(&mut out.hot_spot_k, cell::hot_spot(y[CORE], y[SURFACE]));
             push(&mut out.surface_k, y[SURFACE]);

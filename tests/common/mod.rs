@@ -130,6 +130,7 @@ pub fn setup(map: &Map<String, Value>) -> run::Setup {
         ((*s).to_string(), part)
     });
     run::Setup {
+        then: None,
         piece: run::Piece {
             parts: parts.collect(),
             equivalent_weight: n("piece.equivalent_weight_kg_per_mol"),

@@ -22,7 +22,18 @@ pub fn resolved(job: &Job) -> Resolved {
 
 /// A demo job resolved, with keys set anew.
 pub fn demo(name: &str, sets: &[&str]) -> Resolved {
+    resolved(&checked(&text(name), sets))
+}
+
+/// The same without its `[source]`.
+pub fn without_source(name: &str, sets: &[&str]) -> Resolved {
+    let text = text(name);
+    let (before, rest) = text.split_once("[source]").unwrap();
+    let (_, after) = rest.split_once("\n[").unwrap();
+    resolved(&checked(&format!("{before}[{after}"), sets))
+}
+
+fn text(name: &str) -> String {
     let folder = super::common::root().join("data-demo");
-    let text = std::fs::read_to_string(folder.join(format!("{name}.toml"))).unwrap();
-    resolved(&checked(&text, sets))
+    std::fs::read_to_string(folder.join(format!("{name}.toml"))).unwrap()
 }

@@ -2,8 +2,8 @@
 //! live by a general-purpose library.
 
 use super::check::{Basis, Check, Known, Tolerance, assert_all};
-use super::second::{Ended, Model, Until, cell_v, follow, rest};
-use super::setups::demo;
+use super::second::{Ended, Model, Until, cell_v, follow, onto, rest};
+use super::setups::{demo, without_source};
 use restbite::job::resolve::{Resolved, Rows};
 use restbite::run::{Bench, Precision, Run, Setup, Stop, run};
 use std::sync::LazyLock;
@@ -17,6 +17,7 @@ pub static CHECKS: LazyLock<Vec<Check>> = LazyLock::new(|| {
     empty(&mut checks);
     hot(&mut checks);
     rested(&mut checks);
+    staged(&mut checks);
     checks
 });
 
@@ -227,6 +228,39 @@ fn rested(checks: &mut Vec<Check>) {
     assert_eq!(bench.on(f64::INFINITY).unwrap(), Some(Stop::Depth));
     let end = follow(&m, Some(off), Until::Depth(m.depth));
     push(checks, format!("{name}: time to depth, rest and all"), end.time_s, bench.time_s(), "s");
+}
+
+/// Begun on an adapter and moved to a pack, by time; from one set of cells to a fresh one, by
+/// depth.
+fn staged(checks: &mut Vec<Check>) {
+    let adapter = "{ kind = \"adapter\", open_voltage = \"6 V\", series_resistance = \"3 ohm\"";
+    let pack = "{ kind = \"pack\", cell = \"LR14\", series = 3";
+    let cases = [
+        ("adapter for 15 min, then a pack", adapter, "15 min", pack),
+        ("a pack to 0.2 mm, then a fresh one", pack, "0.2 mm", pack),
+    ];
+    for (name, first, until, second) in cases {
+        let alone = |source: &str| demo("fern-pin", &[&format!("source={source} }}")]);
+        let (a, b) = (alone(first), alone(second));
+        let stages = format!("stage=[{first}, until = \"{until}\" }}, {second} }}]");
+        let both = without_source("fern-pin", &[&stages]);
+        let (ma, mb) = (model(&a.rows), model(&b.rows));
+        let half = match until {
+            "15 min" => Until::Time(900.0),
+            // A floor of 0.2 mm: a quarter round under each edge takes its share.
+            _ => Until::Depth(a.setup.piece.walls.charge_depth(0.2e-3)),
+        };
+        let changed = follow(&ma, None, half);
+        let end = follow(&mb, Some(onto(&mb, changed)), Until::Depth(mb.depth));
+        let run = ours(&both.setup);
+        push(checks, format!("{name}: when it changes"), changed.time_s, run.changes_s[0], "s");
+        push(checks, format!("{name}: time to depth"), end.time_s, run.time_s, "s");
+        push(checks, format!("{name}: charge"), end.state.charge, run.charge_c, "C");
+        let silver = 0.107_868 * (end.state.loose + end.state.held);
+        let got = run.end_silver.loose + run.end_silver.held;
+        push(checks, format!("{name}: silver on the pan"), 1e3 * silver, 1e3 * got, "g");
+        assert!(run.energy_residual.unwrap() < 1e-6, "{name}: {:?}", run.energy_residual);
+    }
 }
 
 #[test]

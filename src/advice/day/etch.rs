@@ -147,7 +147,7 @@ impl<'a> Etching<'a> {
             }
         }
         let peaks = self.bench.take_peaks();
-        let cells = self.suited.setup.source.pack().is_some();
+        let cells = self.suited.setup.cells().is_some();
         // A source without cells pushes as it did when it was found to suit.
         if let Some(reason) = self.suited.passed(&self.bench.extremes()).filter(|_| cells) {
             return Ok(Err(Why::Current(reason)));

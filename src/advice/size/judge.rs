@@ -200,7 +200,7 @@ fn enough_pieces(judged: &mut Judged) -> Result<(), AdviceError> {
     let Some(asked) = case.job.limits.pieces_per_charge else {
         return Ok(());
     };
-    if case.setup.source.pack().is_none() {
+    if case.setup.cells().is_none() {
         return Ok(());
     }
     let session = Session { most: asked as usize, ..Session::default() };

@@ -112,8 +112,7 @@ impl Against<'_> {
         // What hangs on the current alone, as without rests; heat, time and charge with them.
         let one_go = run(&setup, Precision::DRAWN)?;
         let mut broke = Broke::of(&weigh(&self.case.weigh(&setup, &one_go), Some(&cycled)));
-        setup.piece.depth = f64::INFINITY;
-        setup.piece.floor = None;
+        setup.go_on_for_ever();
         setup.time_limit_s = self.stop_s;
         let mut bench = Bench::new(&setup, Precision::DRAWN);
         cycle::etch(&mut bench, &setup, cycle)?;

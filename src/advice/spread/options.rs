@@ -72,7 +72,7 @@ pub fn option_spread(
         None => against.follow(&inputs, draw, None),
         Some(rest) => against.follow_cycle(&inputs, draw, rest.cycle),
     })?;
-    let cells = case.setup.source.pack().is_some();
+    let cells = case.setup.cells().is_some();
     let pieces = case
         .job
         .limits

@@ -41,7 +41,7 @@ impl Outcomes {
     ) -> Self {
         let draws = || followed.iter().map(|f| &f.draw);
         let bottom = nominal.piece.thickness - nominal.piece.floor.unwrap_or(0.0);
-        let cells = nominal.source.pack().is_some();
+        let cells = nominal.cells().is_some();
         Self {
             sampling,
             time_s: inputs.quantiles(sample, draws().map(|d| d.time_s)),

@@ -63,7 +63,7 @@ pub fn spread(case: &Case, sampling: Sampling) -> Result<Option<Spread>, AdviceE
         line_r2: drivers.r2,
         measure,
         metered,
-        bands: Bands::of(times, &courses, case.setup.source.pack().is_some()),
+        bands: Bands::of(times, &courses, case.setup.cells().is_some()),
     }))
 }
 

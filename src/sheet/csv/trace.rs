@@ -11,7 +11,11 @@ pub fn trace(trace: &Trace) -> String {
     for row in 0..trace.t_s.len() {
         let cells: Vec<String> = columns
             .iter()
-            .map(|(_, c)| c.and_then(|c| c.get(row)).map_or_else(String::new, f64::to_string))
+            .map(|(_, c)| {
+                c.and_then(|c| c.get(row))
+                    .filter(|x| x.is_finite())
+                    .map_or_else(String::new, f64::to_string)
+            })
             .collect();
         out += &cells.join(",");
         out += "\r\n";

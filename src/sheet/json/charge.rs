@@ -24,12 +24,12 @@ pub fn charge(charged: &Charged, units: System) -> Value {
         "bath": bath(&charged.charge),
         "findings": findings(&charged.findings, units),
     });
-    bench::told(value, case.job)
+    bench::told(value, case)
 }
 
 /// The `charge` block.
 pub fn block(case: &Case, charge: &Charge, u: System) -> Value {
-    if case.setup.source.pack().is_none() {
+    if case.setup.cells().is_none() {
         return Value::Null;
     }
     let good: Vec<Value> = charge

@@ -43,7 +43,7 @@ pub fn look(look: &Look, units: System) -> Value {
     value["off"] = json!({ "sd": look.compared.off.0, "most": look.compared.off.1, "beyond": look.compared.beyond });
     value["draws"] = json!({ "draws": look.draws.0, "worth": look.draws.1 });
     value["before"] = stand(&look.before);
-    bench::told(value, look.case.job)
+    bench::told(value, &look.case)
 }
 
 fn stand(stand: &Stand) -> Value {

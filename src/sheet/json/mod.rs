@@ -15,6 +15,7 @@ mod rest;
 mod run;
 mod size;
 mod spread;
+mod stages;
 mod stock;
 mod trace;
 mod verdict;

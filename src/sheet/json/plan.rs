@@ -30,7 +30,7 @@ pub fn plan(plan: &Plan, units: System) -> Value {
         "findings": findings(&plan.findings, units),
         "cautions": plan.cautions,
     });
-    bench::told(value, case.job)
+    bench::told(value, case)
 }
 
 /// The answer of `plan` to a job that is refused.

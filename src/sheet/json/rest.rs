@@ -32,7 +32,7 @@ pub fn rest(rested: &Rested, units: System) -> Value {
     if rests.is_some_and(|r| r.pack_away_s.is_none()) {
         value["pack_away_why"] = json!(still_warm());
     }
-    bench::told(value, case.job)
+    bench::told(value, case)
 }
 
 /// The `rest` block; null where no cycle does it.

@@ -27,7 +27,7 @@ pub fn trace(traced: &Traced, units: System) -> Value {
         put(key, json!(column));
     }
     put("findings", findings(&traced.findings, units));
-    bench::told(Value::Object(map), case.job)
+    bench::told(Value::Object(map), case)
 }
 
 /// The answer of `trace` to a job that is refused.

@@ -20,6 +20,10 @@ pub fn plot(view: &View) -> Painted<Option<Plot>> {
     let (Some(available), Some(total)) = (&trace.available, &trace.total) else {
         return Ok(None);
     };
+    // Of several sources one without cells: no curve that means one thing.
+    if available.iter().any(|share| !share.is_finite()) {
+        return Ok(None);
+    }
     let percent = Axis {
         ticks: [0, 25, 50, 75, 100].map(|x| (f64::from(x), x.to_string())).into(),
         factor: 100.0,

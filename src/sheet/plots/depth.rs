@@ -60,6 +60,7 @@ pub fn plot(view: &View) -> Painted<Plot> {
         };
         let rings: Vec<_> = looks.iter().map(ring).collect();
         panel.rings(&rings)?;
+        panel.changes(view.changes_s)?;
         panel.limit_words(&levels)?;
         let cut = panel.traced(&trace.t_s, &curve.shown);
         remarks(&mut panel, &cut, &levels)?;

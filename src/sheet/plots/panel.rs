@@ -296,6 +296,19 @@ impl<'c, 'a> Panel<'c, 'a> {
         Ok(())
     }
 
+    /// Where one source gives way to the next.
+    pub fn changes(&mut self, changes_s: &[f64]) -> Painted<()> {
+        let f = self.frame;
+        for (n, t) in changes_s.iter().enumerate() {
+            let x = self.at(*t, 0.0).0;
+            self.canvas.line(&[(x, f.top), (x, f.bottom)], 1.2, QUIET, &[3.0, 4.0])?;
+            let words = format!("source {}", n + 2);
+            let places = [f.bottom - 14.0, f.top + 22.0].map(|y| (x + 6.0, y));
+            self.remark(&words, &places)?;
+        }
+        Ok(())
+    }
+
     /// Rings on a curve, each with words beside it where there is room.
     pub fn rings(&mut self, rings: &[(At, String)]) -> Painted<()> {
         for (at, _) in rings {

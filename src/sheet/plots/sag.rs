@@ -50,6 +50,7 @@ pub fn plot(view: &View) -> Painted<Plot> {
         upper.upright()?;
         upper.floor(false)?;
         upper.curves(&trace.t_s, &[&current])?;
+        upper.changes(view.changes_s)?;
         upper.ends(&[&current])?;
         let mut lower = Panel::new(canvas, frame(LOWER), &time, &volts);
         lower.name("voltage")?;
@@ -57,6 +58,7 @@ pub fn plot(view: &View) -> Painted<Plot> {
         lower.upright()?;
         lower.floor(true)?;
         lower.curves(&trace.t_s, &[&bath, &source])?;
+        lower.changes(view.changes_s)?;
         lower.ends(&[&source, &bath])?;
         band::paint_key(canvas, LOWER.1, &entries)
     })?;

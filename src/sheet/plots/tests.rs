@@ -17,6 +17,7 @@ const SUNDIAL: &str = include_str!("../../../data-demo/sundial.toml");
 
 fn view<'a>(title: &'a str, trace: &'a Trace, looks_s: &'a [f64]) -> View<'a> {
     View {
+        changes_s: &[],
         title,
         trace,
         bands: None,

@@ -29,6 +29,8 @@ pub struct View<'a> {
     pub resist_limit_k: Option<f64>,
     /// Times to look, s.
     pub looks_s: Vec<f64>,
+    /// When each source after the first takes over, s.
+    pub changes_s: &'a [f64],
     /// Units to speak in.
     pub system: System,
 }
@@ -36,7 +38,7 @@ pub struct View<'a> {
 impl<'a> View<'a> {
     /// What a run has to show.
     pub fn of(case: &'a Case, trace: &'a Trace, system: System) -> Self {
-        let (piece, pack) = (&case.setup.piece, case.setup.source.pack());
+        let (piece, pack) = (&case.setup.piece, case.setup.cells());
         Self {
             title: &case.job.title,
             trace,
@@ -48,6 +50,7 @@ impl<'a> View<'a> {
             touch_limit_k: pack.map(|_| case.bounds.touch_k),
             resist_limit_k: Some(case.bounds.resist_k),
             looks_s: Vec::new(),
+            changes_s: &case.run.changes_s,
             system,
         }
     }

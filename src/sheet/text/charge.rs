@@ -14,7 +14,7 @@ pub fn charge(charged: &Charged, u: System) -> String {
     let (case, charge) = (&charged.case, &charged.charge);
     let mut page = Page::default();
     page.title(&case.job.title);
-    if case.setup.source.pack().is_some() {
+    if case.setup.cells().is_some() {
         page.lines(&sentence(case, charge, u));
         page.blank();
         let rows = table(&charge.pieces.each, u);
@@ -98,7 +98,7 @@ fn bath_rows(page: &mut Page, case: &Case, charge: &Charge) {
     let why = match b.end {
         BathEnd::CopperSpent => "then its copper is down to half",
         BathEnd::SilverUp => "then silver has built up in it to about 20 g/L",
-        BathEnd::Fails if case.setup.source.pack().is_some() => {
+        BathEnd::Fails if case.setup.cells().is_some() => {
             "then a piece no longer comes to depth, even with fresh cells"
         }
         BathEnd::Fails => "then a piece no longer comes to depth in the time",

@@ -90,7 +90,10 @@ fn opening(page: &mut Page, job: &Job, sizing: &Sizing, u: System) {
 
 /// A source, and whether it lies in the drawer.
 fn named(o: &Judged, job: &Job) -> String {
-    let words = source_words(&o.case.source);
+    let mut words = source_words(&o.case.source);
+    if o.case.setup.then.is_some() {
+        words += ", then the others in turn";
+    }
     match drawer::called(job, &o.case.source).filter(|_| o.owned) {
         Some(name) => format!("{words} (drawer: {name})"),
         None => words,

@@ -7,7 +7,7 @@ use super::verdict::brief;
 use crate::advice::size::Judged;
 use crate::advice::spread::quantile::Quantiles;
 use crate::advice::{Case, Plan};
-use crate::job::{Job, Pack, Source};
+use crate::job::{Job, Pack, Source, Stage, Supply, Until};
 use crate::run::Stop;
 use crate::stock::weighed;
 use crate::units::say::{self, System};
@@ -64,6 +64,47 @@ pub fn bench(job: &Job) -> Option<String> {
         return Some(format!("{}: the job says all that it says.", bench.file));
     }
     Some(format!("{}: {} are from it where the job says nothing.", bench.file, heads.join(", ")))
+}
+
+/// The sources of a piece that changes from one to the next, each with its end; none with one.
+pub fn stages(case: &Case, u: System) -> Option<String> {
+    let stages = &case.job.stages;
+    if case.setup.then.is_none() {
+        return None;
+    }
+    let one = |(n, stage): (usize, &Stage)| {
+        let until = match stage.until.as_ref().map(|at| at.is) {
+            Some(Until::Time(time)) => format!(", for {}", say::time(time.si())),
+            Some(Until::Depth(depth)) => format!(", to {}", u.depth(depth.si())),
+            None => ", to the end".into(),
+        };
+        let from = match (n.checked_sub(1), &case.run.changes_s) {
+            (Some(before), changes) if before < changes.len() => {
+                format!(", from {} on", say::time(changes[before]))
+            }
+            _ => String::new(),
+        };
+        let words = source(&stage.source);
+        format!("{}. {}{from}{until}.", n + 1, words.trim_end_matches('.'))
+    };
+    let list: Vec<String> = stages.iter().enumerate().map(one).collect();
+    Some(format!("One source after the other: {}", list.join(" ")))
+}
+
+/// The resistor or the pulse of a source, in a sentence that follows it; empty without.
+pub fn besides(of: &Source) -> String {
+    let mut text = match of.resistor().si() {
+        0.0 => String::new(),
+        ohm => format!(" A resistor of {} in one lead.", say::resistance(ohm)),
+    };
+    if let Source::Supply(Supply { pulse: Some(pulse), .. }) = of {
+        text += &format!(
+            " It pulses: on {} of every {} ms.",
+            say::share(pulse.duty.si()),
+            say::figures(1e3 * pulse.period.si(), 3)
+        );
+    }
+    text
 }
 
 /// Which pole goes where.
@@ -338,6 +379,9 @@ pub fn silver(plan: &Plan) -> Option<String> {
 /// What the cells give and keep; none without cells.
 pub fn charge(case: &Case) -> Option<String> {
     let (wells, pack) = (case.run.wells_end?, case.setup.source.pack()?);
+    if case.setup.then.is_some() {
+        return None; // the last of several sources is not the first
+    }
     Some(format!(
         "{} from each cell; {} of a full charge is left at the end, {} of what is at hand \
          without a rest.",

@@ -110,6 +110,13 @@ pub fn follow(m: &Model, from: Option<Ended>, until: Until) -> Ended {
     }
 }
 
+/// The same piece, bath and pan with another source, its cells fresh and as warm as the air.
+pub fn onto(m: &Model, from: Ended) -> Ended {
+    let fresh = start(m).state;
+    let State { q1, q2, u, core, skin, .. } = fresh;
+    Ended { state: State { q1, q2, u, core, skin, ..from.state }, ..from }
+}
+
 /// Voltage of a cell with the current on, V.
 pub fn cell_v(m: &Model, at: &Ended) -> f64 {
     let (_, current) = rates(m, &at.state, true);

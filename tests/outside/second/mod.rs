@@ -6,5 +6,5 @@ mod follow;
 mod model;
 mod rates;
 
-pub use follow::{Ended, Until, cell_v, follow, rest};
+pub use follow::{Ended, Until, cell_v, follow, onto, rest};
 pub use model::Model;
