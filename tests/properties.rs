@@ -171,7 +171,9 @@ fn charge_mass_and_energy_close() {
                 .index_of("Ag")
                 .map_or(0.0, |k| setup.bath.plating[k].c0 * setup.bath.volume * 0.107_868_2);
             let sum = is.loose + is.held + is.solution;
-            prop_assert!((sum - silver).abs() <= 1e-9 * (silver + before), "{sum} {silver}");
+            // What is dissolved is followed to a hundred-millionth of a mole in a cubic metre.
+            let told = 1e-8 * setup.bath.volume * 0.108;
+            prop_assert!((sum - silver).abs() <= 1e-9 * (silver + before) + told, "{sum} {silver}");
         }
         prop_assert!(near(run.mean_current_a * run.time_s, run.charge_c, 1e-9));
         prop_assert!(run.energy_residual.is_none_or(|r| r < 1e-4));

@@ -1,5 +1,5 @@
 //! More ways a piece is etched: a resistor in the lead, a supply that pulses, one source after the
-//! other. (Stages against the second implementation: `outside/whole_run.rs`.)
+//! other, several in one bath, a sheet hung upright. (Stages against the second implementation: `outside/whole_run.rs`.)
 
 mod common;
 
@@ -211,4 +211,81 @@ fn stages_are_checked() {
         let err = ask(&fern_with(&tables), &["plan", "-"], 2).1;
         assert!(err.contains(word), "{tables}: {err}");
     }
+}
+
+#[test]
+fn several_fit_the_pan_side_by_side_or_the_pan_that_would_take_them_is_said() {
+    let fern = "data-demo/fern-pin.toml";
+    // By hand, 42 mm by 28 mm in 150 mm by 100 mm with 25 mm between: (150 + 25)/(42 + 25) = 2
+    // by (100 + 25)/(28 + 25) = 2; across (175)/(53) = 3 by 125/67 = 1. Four do.
+    let page = common::answer(&["plan", fern, "--set", "piece.count=4"], 0);
+    assert!(page.contains("4 pieces, each") && page.contains("a wire to each"), "{page}");
+    let out = common::restbite(&["plan", fern, "--set", "piece.count=5"]);
+    let err = String::from_utf8_lossy(&out.stderr);
+    assert_eq!(out.status.code(), Some(2));
+    assert!(err.contains("4 do, 2 by 2; allowed: fewer, or a pan such as"), "{err}");
+    // And that pan takes them.
+    let pan = err.trim().rsplit("such as ").next().unwrap();
+    let (a, b) = pan.split_once(" by ").unwrap();
+    let pan = format!("bath.pan={a} x {b}");
+    common::answer(
+        &["trace", fern, "--set", "piece.count=5", "--set", &pan, "--set", "bath.volume=2 L"],
+        0,
+    );
+    let page = common::answer(&["charge", fern, "--set", "piece.count=4"], 0);
+    assert!(page.contains("batch of 4") || page.contains("batches of 4"), "{page}");
+}
+
+const UPRIGHT: [&str; 4] =
+    ["bath.hung=upright", "bath.plate=80 mm x 60 mm", "bath.gap=20 mm", "bath.volume=700 mL"];
+
+#[test]
+fn upright_before_one_plate_is_face_down_on_its_side() {
+    // The same distance and the same film: the bath's resistance is that of a sheet over a pan
+    // (a plate wider than the sheet by the gap and more), the pan's area the plate's.
+    let fern = "data-demo/fern-pin.toml";
+    let upright = run(fern, &UPRIGHT);
+    let down = run(fern, &["bath.gap=20 mm"]);
+    assert!(
+        (n(&upright, "bath_resistance_ohm") / n(&down, "bath_resistance_ohm") - 1.0).abs() < 1e-9
+    );
+    assert_eq!(upright["resolved"]["bath.cathode_area_m2"], 0.0048);
+    // Between two plates, both faces bare: half the resistance, twice the area.
+    let both = run(fern, &[&UPRIGHT[..], &["bath.plates=2"]].concat());
+    let half = n(&both, "bath_resistance_ohm") / n(&upright, "bath_resistance_ohm");
+    assert!((half - 0.5).abs() < 1e-9, "{half}");
+    let area = |value: &Value| value["resolved"]["piece.exposed_area_m2"].as_f64().unwrap();
+    assert!((area(&both) / area(&upright) - 2.0).abs() < 1e-9);
+    // Metal is left for both: the floor of a face is half of what may go.
+    let floor = both["resolved"]["piece.floor_m"].as_f64().unwrap();
+    let own = down["resolved"]["piece.floor_m"].as_f64().unwrap();
+    assert!((floor - 0.5 * (1.2e-3 + own)).abs() < 1e-12);
+    let sets: Vec<&str> =
+        UPRIGHT.iter().chain(&["bath.plates=2"]).flat_map(|s| ["--set", s]).collect();
+    let page = common::answer(&[&["plan", fern][..], &sets].concat(), 0);
+    assert!(page.contains("hangs upright, both faces bare"), "{page}");
+    for verb in ["rest", "charge", "size"] {
+        common::answer(&[&[verb, fern][..], &sets].concat(), 0);
+    }
+}
+
+#[test]
+fn an_upright_sheet_is_checked() {
+    let fern = "data-demo/fern-pin.toml";
+    for (set, word) in [
+        ("bath.hung=sideways", "face down"),
+        ("bath.volume=100 mL", "is not covered upright"),
+        ("bath.gap=200 mm", "allowed: a gap at which they fit"),
+        ("bath.plate=80", "a bare number"),
+        ("piece.depth=0.7 mm", "from either side"),
+        ("bath.plates=3", "1 to 2"),
+    ] {
+        let sets = UPRIGHT.iter().copied().chain(["bath.plates=2", set]);
+        let sets: Vec<&str> = sets.flat_map(|s| ["--set", s]).collect();
+        let out = common::restbite(&[&["plan", fern][..], &sets].concat());
+        let err = String::from_utf8_lossy(&out.stderr);
+        assert!(out.status.code() == Some(2) && err.contains(word), "{set}: {err}");
+    }
+    let out = common::restbite(&["plan", fern, "--set", "bath.plates=2"]);
+    assert!(String::from_utf8_lossy(&out.stderr).contains("belongs to hung"));
 }

@@ -113,14 +113,20 @@ pub fn etch(bench: &mut Bench, setup: &Setup, cycle: Cycle) -> Result<(Stop, f64
 /// When a run cannot be worked out.
 pub fn session_peak(setup: &Setup, cycle: Cycle) -> Result<(f64, f64), RunError> {
     let endless = without_ends(setup);
-    periodic(&mut Cycling { bench: Bench::new(&endless, Precision::COARSE), cycle }, SETTLED_K)
+    let coldest_k = setup.ambient_k.min(setup.bath.temperature_k) - ENTROPY_COOLS_K;
+    let bench = Bench::new(&endless, Precision::COARSE);
+    periodic(&mut Cycling { bench, cycle, coldest_k }, SETTLED_K)
 }
 
 /// A bench that is switched on and off in turn, with fresh cells each time.
 struct Cycling<'a> {
     bench: Bench<'a>,
     cycle: Cycle,
+    coldest_k: f64,
 }
+
+/// How far under the room's warmth the entropy of a cell may cool it, K.
+const ENTROPY_COOLS_K: f64 = 5.0;
 
 impl Body for Cycling<'_> {
     fn cycle(&mut self) -> Result<(f64, f64), RunError> {
@@ -138,13 +144,19 @@ impl Body for Cycling<'_> {
     fn set_warmth(&mut self, warmth: [f64; 3]) {
         self.bench.set_warmth(warmth);
     }
+
+    fn coldest(&self) -> f64 {
+        self.coldest_k
+    }
 }
 
-/// A setup with no depth, floor or temperature to stop at.
+/// A setup with no depth, floor or temperature to stop at: a bath that boils or freezes ends the run,
+/// not the question how warm cells get.
 fn without_ends(setup: &Setup) -> Setup {
     let mut endless = setup.clone();
     endless.go_on_for_ever();
     endless.in_every_stage(&|setup| {
+        (setup.bath.boil_k, setup.bath.freeze_k) = (f64::INFINITY, f64::NEG_INFINITY);
         if let crate::run::Source::Pack(pack) = &mut setup.source {
             pack.temperature_limit_k = f64::INFINITY;
         }

@@ -7,7 +7,7 @@ use super::held::{Held, broken};
 use super::level::Level;
 use super::shares::{Taker, voltage_shares};
 use super::verdict::Verdict;
-use crate::job::{Profile, Source};
+use crate::job::{Hung, Profile, Source};
 use crate::laws::conductivity;
 use crate::laws::range::Range;
 use crate::laws::slab::{CHECKED_ASPECT, CHECKED_GAP};
@@ -291,8 +291,8 @@ fn piece_findings(case: &Case, list: &mut Vec<Finding>) {
     if !(CHECKED_GAP.0..=CHECKED_GAP.1).contains(&ratio) || aspect > CHECKED_ASPECT {
         list.push(Finding::ShapeUnchecked { ratio, aspect });
     }
-    let (outline, pan) = (f64::from(p.count) * p.outline_m2(), job.bath.pan.is.area_m2());
-    if outline > pan {
+    let (outline, pan) = (f64::from(p.count.is) * p.outline_m2(), job.bath.pan.is.area_m2());
+    if outline > pan && job.bath.hung == Hung::FaceDown {
         list.push(Finding::PanSmall { outline, pan });
     }
 }

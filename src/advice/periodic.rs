@@ -17,6 +17,11 @@ pub(super) trait Body {
     fn warmth(&self) -> [f64; 3];
     /// Sets them.
     fn set_warmth(&mut self, warmth: [f64; 3]);
+    /// What it never cools below, K: a mixture that leads there leads to another body's heat, such
+    /// as of cells too cold to give any.
+    fn coldest(&self) -> f64 {
+        f64::NEG_INFINITY
+    }
 }
 
 /// Most cycles that are followed.
@@ -43,7 +48,8 @@ pub(super) fn periodic(body: &mut impl Body, settled: f64) -> Result<(f64, f64),
         if passes.len() > MIXED + 1 {
             passes.remove(0);
         }
-        let next = mixed(&passes).unwrap_or(to);
+        let warm = |next: &Vector3<f64>| next.min() >= body.coldest();
+        let next = mixed(&passes).filter(warm).unwrap_or(to);
         if (to - from).amax() < settled && (next - to).amax() < 10.0 * settled {
             break;
         }

@@ -33,7 +33,9 @@ pub struct Bath {
     pub pan: At<Outline>,
     /// Whether the pan is of copper.
     pub pan_is_copper: bool,
-    /// From the sheet's face to the pan.
+    /// How the sheet hangs.
+    pub hung: Hung,
+    /// From the sheet's face to the pan, or to the plate that it faces.
     pub gap: At<Length>,
     /// Temperature at the start.
     pub temperature: Temperature,
@@ -49,6 +51,30 @@ pub struct Bath {
     pub heat_loss: Option<ThermalConductance>,
 }
 
+/// How the sheet hangs.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Hung {
+    /// Face down over the pan.
+    FaceDown,
+    /// Upright before one plate, or between two, both of its faces bare.
+    Upright {
+        /// A plate, the part of it in the bath.
+        plate: At<Outline>,
+        /// One or two.
+        plates: u32,
+    },
+}
+
+impl Hung {
+    /// Bare faces of a sheet.
+    pub fn faces(&self) -> u32 {
+        match self {
+            Self::FaceDown => 1,
+            Self::Upright { plates, .. } => *plates,
+        }
+    }
+}
+
 impl Bath {
     /// Depth of the bath in the pan, m.
     pub fn depth_m(&self) -> f64 {
@@ -62,8 +88,11 @@ impl Bath {
         Some(acid.is.si() * self.volume.is.si() * molar.is.si())
     }
 
-    /// Area of the pan that the bath wets, bottom and sides, m2.
+    /// Area of the pan that the bath wets, bottom and sides, or of the plates, their fronts, m2.
     pub fn wetted_m2(&self) -> f64 {
+        if let Hung::Upright { plate, plates } = &self.hung {
+            return f64::from(*plates) * plate.is.area_m2();
+        }
         let around = match self.pan.is {
             Outline::Rectangle(a, b) => 2.0 * (a.si() + b.si()),
             Outline::Disc(d) => std::f64::consts::PI * d.si(),
@@ -112,7 +141,12 @@ pub fn read(
     let pan_is_copper = pan_metal(&mut r);
     let gap = r.quantity::<Length>("gap", LEAST_GAP, "1 m");
     r.require("gap", "from the sheet's face to the pan, such as \"12 mm\"");
-    let volume_assumed = !r.has("volume");
+    let hung = hung(&mut r);
+    let upright = matches!(hung, Some(Hung::Upright { .. }));
+    if upright && !r.has("volume") {
+        r.missing("volume", "how much bath there is: for a sheet hung upright it is not guessed");
+    }
+    let volume_assumed = !r.has("volume") && !upright;
     let assumed = || Some(covering(&r, &pan.as_ref()?.is, gap.as_ref()?.is, thickness?));
     let volume = if volume_assumed { assumed() } else { volume };
     let stirred = r.flag("stirred").is_some_and(|f| f.is);
@@ -134,6 +168,7 @@ pub fn read(
         volume_assumed,
         pan: pan?,
         pan_is_copper,
+        hung: hung?,
         gap: gap?,
         temperature,
         stirred,
@@ -209,6 +244,41 @@ fn concentration(
             Some((c, is.form))
         }
         None => Some((r.quantity("concentration", "0.01 mol/L", "10 mol/L")?, None)),
+    }
+}
+
+/// How the sheet hangs.
+fn hung(r: &mut Reader) -> Option<Hung> {
+    const WAYS: [&str; 2] = ["face down", "upright"];
+    const PLATE: &str = "the part of a plate that is in the bath, such as \"80 mm x 60 mm\"";
+    let allowed = quoted(WAYS.into_iter());
+    let way = r.text("hung", &allowed).map(|text| text.is.trim().to_lowercase());
+    let plates = r.whole("plates", 1, 2);
+    let plate = r.written("plate", PLATE, parse_outline);
+    match way.as_deref() {
+        None | Some("face down") => {
+            for key in ["plates", "plate"].into_iter().filter(|key| r.has(key)) {
+                r.complain(key, "belongs to hung = \"upright\"");
+            }
+            (!r.has("hung") || way.is_some()).then_some(Hung::FaceDown)
+        }
+        Some("upright") => {
+            r.require("plate", PLATE);
+            let plate = plate?;
+            let plate = match plate.is {
+                Outline::Rectangle(a, b) => {
+                    r.within("plate", plate.clone(), "5 mm", "2 m", |_| a)?;
+                    r.within("plate", plate, "5 mm", "2 m", |_| b)?
+                }
+                Outline::Disc(d) => r.within("plate", plate, "5 mm", "2 m", |_| d)?,
+                Outline::Area(_) => plate,
+            };
+            Some(Hung::Upright { plate, plates: plates.map_or(1, |n| n.is) })
+        }
+        Some(other) => {
+            r.complain("hung", format!("found \"{}\"; allowed: {allowed}", short(other)));
+            None
+        }
     }
 }
 

@@ -1,13 +1,14 @@
 //! Cross-checks: what no single key shows to be wrong.
 
-use super::bath::{Bath, least_gap_m};
+use super::bath::{Bath, Hung, least_gap_m};
 use super::draft::Draft;
+use super::layout::{self, sides};
 use super::piece::Piece;
 use super::source::{HIGHEST, Source};
 use super::stage::{Stage, Until};
 use crate::reader::Ledger;
 use crate::units::say::figures;
-use crate::units::{Outline, Quantity, Voltage, parse};
+use crate::units::{Quantity, Voltage, parse};
 
 /// Rounding of the last digit is no contradiction.
 const SLACK: f64 = 1.0 + 1e-9;
@@ -119,14 +120,12 @@ fn bare_fits_the_outline(p: &Piece, ledger: &Ledger) {
 
 /// One sheet, laid along the pan; whether several fit side by side is left to a finding.
 fn sheet_lies_in_the_pan(p: &Piece, bath: &Bath, ledger: &Ledger) {
-    let sides = |outline: &Outline| match outline {
-        Outline::Rectangle(a, b) => Some((a.si().max(b.si()), a.si().min(b.si()))),
-        Outline::Disc(d) => Some((d.si(), d.si())),
-        Outline::Area(_) => None,
-    };
     let (Some(sheet), Some(pan)) = (sides(&p.outline.is), sides(&bath.pan.is)) else {
         return;
     };
+    if bath.hung != Hung::FaceDown {
+        return upright_fits(p, bath, (sheet, pan), ledger);
+    }
     if sheet.0 > pan.0 * SLACK || sheet.1 > pan.1 * SLACK {
         let text = format!(
             "a sheet of {} by {} does not lie in a pan of {} by {}; allowed: a sheet no longer and \
@@ -137,10 +136,77 @@ fn sheet_lies_in_the_pan(p: &Piece, bath: &Bath, ledger: &Ledger) {
             mm(pan.1)
         );
         ledger.add(&p.outline.place, &p.outline.key, text);
+        return;
+    }
+    let between = bath.gap.is.si();
+    let grid = layout::most(sheet, pan, between);
+    if p.count.is <= grid.count().max(1) {
+        return;
+    }
+    let room = layout::pan_for(sheet, p.count.is, between);
+    let text = format!(
+        "{} pieces of {} by {} do not lie side by side in a pan of {} by {} with the gap, {}, between \
+         them: {} do, {} by {}; allowed: fewer, or a pan such as {} by {}",
+        p.count.is,
+        mm(sheet.0),
+        mm(sheet.1),
+        mm(pan.0),
+        mm(pan.1),
+        mm(between),
+        grid.count(),
+        grid.columns,
+        grid.rows,
+        mm(room.0),
+        mm(room.1)
+    );
+    ledger.add(&p.count.place, &p.count.key, text);
+}
+
+/// A sheet that hangs upright: covered, and with room for the gap on every face.
+fn upright_fits(p: &Piece, bath: &Bath, (sheet, pan): ((f64, f64), (f64, f64)), ledger: &Ledger) {
+    let deep = bath.depth_m();
+    if sheet.1 > deep * SLACK {
+        let text = format!(
+            "a sheet of {} by {} is not covered upright: this volume in this pan is {} deep; allowed: \
+             at least {} mL of bath",
+            mm(sheet.0),
+            mm(sheet.1),
+            mm(deep),
+            (sheet.1 * bath.pan.is.area_m2() * 1e6).ceil()
+        );
+        ledger.add(&bath.volume.place, &bath.volume.key, text);
+    }
+    let faces = f64::from(bath.hung.faces());
+    let thick = f64::from(p.count.is) * (faces * bath.gap.is.si() + p.thickness.is.0.si());
+    if thick > pan.0 * SLACK {
+        let text = format!(
+            "{} on every face and the sheets themselves take {}, and the pan is {} long; allowed: a \
+             gap at which they fit",
+            mm(bath.gap.is.si()),
+            mm(thick),
+            mm(pan.0)
+        );
+        ledger.add(&bath.gap.place, &bath.gap.key, text);
+    }
+    if faces > 1.0 {
+        let (depth, floor) = (p.depth.is.si(), p.floor.as_ref().map_or(0.0, |f| f.is.si()));
+        if 2.0 * depth + floor > p.thickness.is.0.si() * SLACK {
+            let text = format!(
+                "{} from either side and a floor of {} do not fit into sheet {} thick; allowed: both \
+                 depths and the floor together at most the thickness",
+                mm(depth),
+                mm(floor),
+                mm(p.thickness.is.0.si())
+            );
+            ledger.add(&p.depth.place, &p.depth.key, text);
+        }
     }
 }
 
 fn bath_covers_the_sheet(p: &Piece, bath: &Bath, ledger: &Ledger) {
+    if bath.hung != Hung::FaceDown {
+        return;
+    }
     let (gap, thickness) = (bath.gap.is.si(), p.thickness.is.0.si());
     let deep = bath.depth_m();
     if gap + thickness <= deep * SLACK {

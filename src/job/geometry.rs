@@ -1,5 +1,6 @@
 //! The sheet over the pan: its face, its bare share and the bath's shape factor (1/m), in SI.
 
+use super::bath::Hung;
 use super::checked::Job;
 use super::factors::Factors;
 use super::piece::Piece;
@@ -17,7 +18,7 @@ pub struct Geometry {
     pub face: Face,
     /// Bare share of it.
     pub share: f64,
-    /// Bare area of all pieces, m2.
+    /// Bare area of all pieces, both faces where both are bare, m2.
     pub bare_m2: f64,
     /// Gap, m.
     pub gap: f64,
@@ -42,7 +43,8 @@ impl Geometry {
     /// With factors on bare share and gap.
     pub(super) fn with(job: &Job, factors: &Factors) -> Self {
         let p = &job.piece;
-        let count = f64::from(p.count);
+        // Faces that are etched, each before a plate of its own.
+        let count = f64::from(p.count.is * job.bath.hung.faces());
         let outline = p.outline_m2();
         let share = (p.bare_m2() / outline * factors.bare_share).min(1.0);
         let gap = job.bath.gap.is.si() * factors.gap;
@@ -62,7 +64,11 @@ impl Geometry {
             edge_per_m: factors.edge_length * walls::edge_of_lines(p.pitch.si(), share),
             core_m2,
             spread_m2: landing.spread(face.area(), face.perimeter(), core_m2),
-            reach_m3: if b.stirred { b.volume.is.si() } else { still },
+            // From an upright face the heavy liquid runs down and away.
+            reach_m3: match b.hung {
+                Hung::FaceDown if !b.stirred => still,
+                _ => b.volume.is.si(),
+            },
         }
     }
 }

@@ -12,6 +12,7 @@ mod drawer;
 mod factors;
 pub mod file;
 mod geometry;
+pub mod layout;
 pub mod log;
 mod metal;
 mod piece;
@@ -27,7 +28,7 @@ mod stage;
 mod written;
 
 pub use crate::reader::{At, Complaint, Complaints, LONGEST, Place, nearest};
-pub use bath::{Bath, least_gap_m};
+pub use bath::{Bath, Hung, least_gap_m};
 pub use bench::Bench;
 pub use checked::{Checked, Job};
 pub use day::{CheckedDay, Day, DayPiece, DaySource, HandTimes, MOST_PIECES, read_day};

@@ -33,7 +33,7 @@ pub struct Piece {
     /// Metal that must stay.
     pub floor: Option<At<Length>>,
     /// Pieces hung together.
-    pub count: u32,
+    pub count: At<u32>,
     /// Name of the resist in stock.
     pub resist: Option<String>,
     /// Depth over undercut.
@@ -121,7 +121,8 @@ pub fn read(mut r: Reader, stock: &Stock, files: Files) -> Draft {
     let begun = r.quantity::<Length>("begun", "0 mm", "20 mm");
     let tolerance = r.quantity::<Length>("depth_tolerance", "0.001 mm", "5 mm").map(|t| t.is);
     let floor = r.quantity::<Length>("floor", "0 mm", "20 mm");
-    let count = r.whole("count", 1, 100).map_or(1, |n| n.is);
+    let one = At { is: 1, place: r.place.clone(), key: r.full("count") };
+    let count = r.whole("count", 1, 100).unwrap_or(one);
     let resists = &stock.resists.resist;
     let resist = r.named("resist", resists, &quoted(resists.iter().map(Named::name)));
     let resist = resist.map(|resist| resist.name.clone());

@@ -222,7 +222,15 @@ fn piece(
             None => 0.0,
         },
         thickness: n.job("piece.thickness", M, p.thickness.is.0.si()),
-        floor: n.job("piece.floor", M, floor),
+        // Of a sheet that is etched from both sides each has half of what is left.
+        floor: n.job(
+            "piece.floor",
+            M,
+            match job.bath.hung.faces() {
+                1 => floor,
+                _ => Some(0.5 * (p.thickness.is.0.si() + floor.unwrap_or(0.0))),
+            },
+        ),
         resist_lifts: {
             let (begins, sure) = stock.resists.lifts(p.resist.as_deref());
             (

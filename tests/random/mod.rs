@@ -8,6 +8,7 @@
 
 mod source;
 
+use restbite::job::layout;
 use restbite::job::{self, Checked, Job, Needs, Written};
 use restbite::stock::{Named, Stock};
 use restbite::units::{
@@ -230,9 +231,6 @@ fn piece_words(dice: &mut Dice, d: &mut Draft) {
         _ => {}
     }
     if dice.now_and_then(0.3) {
-        d.put("piece", "count", dice.whole(1, 100));
-    }
-    if dice.now_and_then(0.3) {
         d.put("piece", "etch_factor", dice.over(0.1, 100.0));
     }
     if dice.now_and_then(0.3) {
@@ -263,6 +261,11 @@ fn bath(dice: &mut Dice, d: &mut Draft, stock: &Stock, main: &String, sheet: She
     d.put("bath", "pan", format!("'{} mm x {} mm'", a * 1e3, b * 1e3));
     let gap = dice.over(5e-4, (0.99 * MOST / (a * b) - thickness).clamp(5.1e-4, 1.0));
     d.say::<Length>(dice, "bath", "gap", gap);
+    // What is written has a last digit.
+    let fits = layout::most((1.001 * long, 1.001 * short), (a.max(b), a.min(b)), 1.001 * gap);
+    if dice.now_and_then(0.3) {
+        d.put("piece", "count", dice.whole(1, fits.count().clamp(1, 100)));
+    }
     let volume = dice.over(((gap + thickness) * a * b * 1.001).max(5e-6), MOST);
     d.say::<Volume>(dice, "bath", "volume", volume);
     if dice.now_and_then(0.5) {

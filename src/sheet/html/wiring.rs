@@ -202,9 +202,10 @@ fn tank(d: &mut Diagram, case: &Case, rim: f64, u: System) {
     let (sheet, thick) = (rim + 48.0, 8.0);
     d.block("piece", (94.0, sheet), (176.0, thick));
     d.pole(true, (82.0, sheet + 4.0));
-    let pieces = match case.job.piece.count {
-        1 => "sheet, face down".to_string(),
-        n => format!("{n} sheets, face down"),
+    let way = words::way(case);
+    let pieces = match case.job.piece.count.is {
+        1 => format!("sheet, {way}"),
+        n => format!("{n} sheets, {way}, a wire to each"),
     };
     d.words("on-bath", (100.0, sheet - 8.0), "start", 142.0, &pieces);
     d.span(262.0, sheet + thick, floor - 2.0);

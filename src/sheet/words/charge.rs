@@ -10,7 +10,12 @@ use crate::units::say::{self, System};
 /// How many pieces, in a sentence.
 pub fn sentence(case: &Case, charge: &Charge, u: System) -> String {
     let count = charge.pieces.count();
-    let piece = if count == 1 { "piece" } else { "pieces" };
+    let piece = match (count, case.job.piece.count.is) {
+        (1, 1) => "piece".to_string(),
+        (_, 1) => "pieces".to_string(),
+        (1, together) => format!("batch of {together} pieces"),
+        (_, together) => format!("batches of {together} pieces"),
+    };
     let honest = charge.before_reversal.unwrap_or(count).min(count);
     let weak = if honest < count {
         format!(

@@ -6,10 +6,14 @@ use crate::run::Stop;
 /// A piece by its name, numbered where there are more of it.
 pub fn piece_name(day: &Day, kind: usize, copy: u32) -> String {
     let piece = &day.pieces[kind];
+    let together = match piece.job.piece.count.is {
+        1 => String::new(),
+        n => format!(", a batch of {n}"),
+    };
     if piece.count > 1 {
-        format!("{} {copy} of {}", piece.name, piece.count)
+        format!("{} {copy} of {}{together}", piece.name, piece.count)
     } else {
-        piece.name.clone()
+        format!("{}{together}", piece.name)
     }
 }
 

@@ -7,7 +7,8 @@ use super::verdict::brief;
 use crate::advice::size::Judged;
 use crate::advice::spread::quantile::Quantiles;
 use crate::advice::{Case, Plan};
-use crate::job::{Job, Pack, Source, Stage, Supply, Until};
+use crate::job::layout;
+use crate::job::{Hung, Job, Pack, Source, Stage, Supply, Until};
 use crate::run::Stop;
 use crate::stock::weighed;
 use crate::units::say::{self, System};
@@ -16,17 +17,20 @@ use crate::units::{Outline, Quantity};
 /// What is etched: how deep, into what, how much of it bare.
 pub fn piece(case: &Case, u: System) -> String {
     let p = &case.job.piece;
-    let count = if p.count > 1 { format!("{} pieces, each ", p.count) } else { String::new() };
+    let count = p.count.is;
+    let faces = case.job.bath.hung.faces();
+    let each = if count > 1 { format!("{count} pieces, each ") } else { String::new() };
     let begun = match case.setup.piece.begun {
         0.0 => String::new(),
         begun => format!(", {} of that done already,", u.depth(begun)),
     };
     format!(
-        "{count}{} deep{begun} into {} of {}; {} bare of {}",
+        "{each}{} deep{begun}{} into {} of {}; {} bare of {}",
         u.depth(case.setup.piece.depth),
+        if faces > 1 { " on either side" } else { "" },
         u.sheet(case.setup.piece.thickness),
         p.alloy.title,
-        u.area(case.geometry().bare_m2 / f64::from(p.count)),
+        u.area(case.geometry().bare_m2 / f64::from(count * faces)),
         u.area(p.outline_m2()),
     )
 }
@@ -69,9 +73,7 @@ pub fn bench(job: &Job) -> Option<String> {
 /// The sources of a piece that changes from one to the next, each with its end; none with one.
 pub fn stages(case: &Case, u: System) -> Option<String> {
     let stages = &case.job.stages;
-    if case.setup.then.is_none() {
-        return None;
-    }
+    case.setup.then.as_ref()?;
     let one = |(n, stage): (usize, &Stage)| {
         let until = match stage.until.as_ref().map(|at| at.is) {
             Some(Until::Time(time)) => format!(", for {}", say::time(time.si())),
@@ -173,7 +175,45 @@ pub fn stand(case: &Case, u: System) -> String {
 
 /// How the sheet hangs.
 pub fn hang(case: &Case, u: System) -> String {
-    format!("The sheet hangs face down, {} over the pan.", u.length(case.job.bath.gap.is.si()))
+    let (bath, count) = (&case.job.bath, case.job.piece.count.is);
+    let gap = u.length(bath.gap.is.si());
+    let sides = |outline: &Outline| match outline {
+        Outline::Rectangle(a, b) => format!("{} by {}", u.length(a.si()), u.length(b.si())),
+        Outline::Disc(d) => format!("{} round", u.length(d.si())),
+        Outline::Area(area) => u.area(area.si()),
+    };
+    match &bath.hung {
+        Hung::FaceDown if count > 1 => {
+            let grid = layout::sides(&case.job.piece.outline.is)
+                .zip(layout::sides(&bath.pan.is))
+                .map(|(piece, pan)| layout::most(piece, pan, bath.gap.is.si()));
+            let how = grid.map_or_else(String::new, |grid| {
+                let columns = grid.columns.min(count);
+                format!(
+                    ", up to {columns} in a row{}",
+                    if grid.across { ", their long side across the pan" } else { "" }
+                )
+            });
+            format!(
+                "The {count} sheets hang side by side face down, {gap} over the pan{how}, at least \
+                 {gap} between them, a wire to each."
+            )
+        }
+        Hung::FaceDown => format!("The sheet hangs face down, {gap} over the pan."),
+        Hung::Upright { plate, plates: 1 } => {
+            format!("The sheet hangs upright, {gap} from a plate of {}.", sides(&plate.is))
+        }
+        Hung::Upright { plate, .. } => format!(
+            "The sheet hangs upright, both faces bare, {gap} on either side from a plate of {}; the \
+             plates are joined to the minus wire.",
+            sides(&plate.is)
+        ),
+    }
+}
+
+/// How the sheet hangs, in two words.
+pub fn way(case: &Case) -> &'static str {
+    if case.job.bath.hung == Hung::FaceDown { "face down" } else { "upright" }
 }
 
 /// How the source stands, with the rests that it needs.
