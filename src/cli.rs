@@ -130,7 +130,7 @@ one a line; a wrong or missing one ends it then, and nothing is written.";
 /// What `new` takes.
 #[derive(Debug, Args)]
 pub struct New {
-    /// The file to write, job.toml or log.toml where none is named; - for standard output
+    /// The file to write, job.toml, log.toml or bench.toml where none is named; - for standard output
     #[arg(value_name = "FILE")]
     pub file: Option<PathBuf>,
     /// Asks nothing and takes every default
@@ -139,6 +139,10 @@ pub struct New {
     /// Writes a log to fill in after measured runs; as a table where FILE ends in .csv
     #[arg(long, conflicts_with = "yes")]
     pub log: bool,
+    /// Writes a bench file, bench.toml, that lies under every job beside it: after that `new` asks
+    /// about the piece alone
+    #[arg(long, conflicts_with = "log")]
+    pub bench: bool,
     /// Overwrites a file that is there already
     #[arg(long)]
     pub force: bool,

@@ -228,3 +228,41 @@ fn a_piece_begun_before_goes_on_from_there() {
     assert_eq!(out.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&out.stderr).contains("already has its depth"));
 }
+
+#[test]
+fn new_asks_for_the_bench_once_and_then_for_the_piece_alone() {
+    let there = folder(&[("settings/none", "")]);
+    ask(there.path(), &["new", "--bench", "--yes"], 0);
+    let bench = fs::read_to_string(there.path().join("bench.toml")).unwrap();
+    assert!(
+        !bench.contains("[piece]") && bench.contains("[bath]") && bench.contains("# [[drawer]]")
+    );
+    // Every question about a piece, and no other.
+    let answers = "My leaf\ncopper\n30 mm x 20 mm\n40 %\n\n1 mm\n0.3 mm\n";
+    let out = common::restbite_with(
+        there.path(),
+        &["new", "leaf.toml"],
+        answers,
+        &there.path().join("settings"),
+    );
+    assert_eq!(out.status.code(), Some(0), "{}", String::from_utf8_lossy(&out.stderr));
+    let leaf = fs::read_to_string(there.path().join("leaf.toml")).unwrap();
+    assert!(leaf.contains("metal = \"copper\"") && !leaf.contains("[bath]"), "{leaf}");
+    let page = ask(there.path(), &["plan", "leaf.toml"], 0).0;
+    assert!(page.starts_with("My leaf") && page.contains("Bench     bench.toml"), "{page}");
+    // Its examples, switched on, are a bench file too.
+    let on = bench.replace("# [[drawer]]", "[[drawer]]");
+    let on: Vec<String> = on
+        .lines()
+        .map(|l| match l.strip_prefix("# ") {
+            Some(rest) if rest.contains(" = \"") || rest.starts_with("have") => {
+                let after = on.find("[[drawer]]").unwrap();
+                if on.find(l).unwrap() > after { rest.to_string() } else { l.to_string() }
+            }
+            _ => l.to_string(),
+        })
+        .collect();
+    fs::write(there.path().join("bench.toml"), on.join("\n")).unwrap();
+    let page = ask(there.path(), &["size", "leaf.toml"], 0).0;
+    assert!(page.contains("(drawer: "), "{page}");
+}

@@ -65,6 +65,12 @@ pub(super) fn find(files: Files) -> Result<Option<Under>, Complaints> {
     Ok(None)
 }
 
+/// Whether a bench file lies under a job with these files beside it.
+pub fn is_there(files: Files) -> bool {
+    let beside = files.beside.then_some(files.folder);
+    beside.into_iter().chain(files.settings).any(|folder| (files.open)(&folder.join(FILE)).is_ok())
+}
+
 impl Under {
     /// Lays it under a job, whose own folder is `folder`.
     pub fn lay(self, job: &mut Table, folder: &Path) {

@@ -10,7 +10,7 @@ mod questions;
 pub use log::{log_csv, log_toml};
 pub use questions::Question;
 
-use crate::job::{self, Files, Written};
+use crate::job::{self, Files, Written, bench};
 use crate::stock::Stock;
 use crate::units::say::figures;
 use crate::units::{Outline, Quantity, parse_outline};
@@ -22,8 +22,20 @@ const LONGEST: usize = 200;
 /// How deep a bath is offered for a pan: the gap and the sheet, and as much again.
 const BATH_DEPTH_M: f64 = 46.7e-3;
 
+/// What is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum About {
+    /// A whole job.
+    Whole,
+    /// The piece alone: a bench file says the rest.
+    Piece,
+    /// The bench, for all pieces.
+    Bench,
+}
+
 /// A job in the making.
 pub struct Answers<'a> {
+    about: About,
     stock: &'a Stock,
     files: Files<'a>,
     /// Key, and the value as TOML writes it.
@@ -31,9 +43,17 @@ pub struct Answers<'a> {
 }
 
 impl<'a> Answers<'a> {
-    /// None yet; `files` are those beside the job file to be, such as a picture.
+    /// None yet; `files` are those beside the job file to be, such as a picture. Where a bench file
+    /// is among them, only the piece is asked for.
     pub fn new(stock: &'a Stock, files: Files<'a>) -> Self {
-        Self { stock, files, given: Vec::new() }
+        let about = if bench::is_there(files) { About::Piece } else { About::Whole };
+        Self { about, stock, files, given: Vec::new() }
+    }
+
+    /// The same for a bench file, whatever bench there is already.
+    pub fn of_bench(stock: &'a Stock, files: Files<'a>) -> Self {
+        let files = Files { beside: false, settings: None, ..files };
+        Self { about: About::Bench, stock, files, given: Vec::new() }
     }
 
     /// The value of a key as TOML writes it.
@@ -58,7 +78,13 @@ impl<'a> Answers<'a> {
                 Some("picture") => self.value("piece.artwork").is_some(),
                 Some(only) => kind.as_deref() == Some(only),
             };
-            wanted && !asked
+            let of_piece = q.key == "title" || q.key.starts_with("piece.");
+            let meant = match self.about {
+                About::Whole => true,
+                About::Piece => of_piece,
+                About::Bench => !of_piece,
+            };
+            wanted && meant && !asked
         })
     }
 
@@ -143,8 +169,22 @@ impl<'a> Answers<'a> {
     /// Complaints where the answers make no job together, which asking for all of them
     /// rules out.
     pub fn file(&self) -> Result<String, job::Complaints> {
-        let text = page::job_file(|key| self.value(key));
-        job::read(&self.written(&text, &[]), self.stock, job::Needs::Source)?;
+        if self.about == About::Bench {
+            let text = page::bench_file(|key| self.value(key));
+            // With a piece as it may be in any pan.
+            let piece =
+                FILLERS_OF_A_PIECE.map(|(key, is)| format!("{key}={}", toml_value(key, is)));
+            job::read(&self.written(&text, &piece), self.stock, job::Needs::Source)?;
+            return Ok(text);
+        }
+        let text = match self.about {
+            About::Piece => page::piece_file(|key| self.value(key)),
+            _ => page::job_file(|key| self.value(key)),
+        };
+        // What a bench file lacks of a source is no fault of this one.
+        let needs =
+            if self.about == About::Piece { job::Needs::Nothing } else { job::Needs::Source };
+        job::read(&self.written(&text, &[]), self.stock, needs)?;
         Ok(text)
     }
 }
@@ -157,6 +197,15 @@ struct Filler {
     /// Only once this key is given.
     beside: Option<&'static str>,
 }
+
+/// A piece that lies in any pan and goes with any bath.
+const FILLERS_OF_A_PIECE: [(&str, &str); 5] = [
+    ("piece.metal", "copper"),
+    ("piece.outline", "1 mm x 1 mm"),
+    ("piece.exposed", "50 %"),
+    ("piece.thickness", "0.05 mm"),
+    ("piece.depth", "0.001 mm"),
+];
 
 const FILLERS: [Filler; 8] = [
     Filler { key: "piece.thickness", is: "20 mm", beside: None },

@@ -5,6 +5,12 @@
 //! example, so that whoever reads the file sees what else there is.
 
 const TEMPLATE: &str = include_str!("job.toml");
+const DRAWER: &str = include_str!("drawer.toml");
+const BENCH_HEAD: &str = "\
+# A bench file for restbite, as `restbite new --bench` wrote it: what is the same for every piece. It
+# lies under each job in this folder; from the folder of settings (restbite/bench.toml there) under
+# every job. A job's own keys go before it. Where you took what was offered, its numbers are invented.
+";
 /// Column of the notes.
 const NOTES: usize = 35;
 
@@ -24,6 +30,20 @@ pub fn job_file<'v>(value: impl Fn(&str) -> Option<&'v str>) -> String {
         text.push('\n');
     }
     text
+}
+
+/// The part of it that is about the piece.
+pub fn piece_file<'v>(value: impl Fn(&str) -> Option<&'v str>) -> String {
+    let all = job_file(value);
+    let piece = all.split("\n[bath]").next().unwrap_or_default();
+    format!("{}\n", piece.trim_end())
+}
+
+/// The part of it that is about the bench, and what may lie in its drawer.
+pub fn bench_file<'v>(value: impl Fn(&str) -> Option<&'v str>) -> String {
+    let all = job_file(value);
+    let bench = all.split_once("\n[bath]").map_or("", |(_, bench)| bench);
+    format!("{BENCH_HEAD}\n[bath]{}\n{DRAWER}", bench.trim_end())
 }
 
 /// A line with its answer in place.

@@ -9,6 +9,7 @@ use crate::cli;
 use crate::files::Folder;
 use crate::input::beside;
 use anyhow::{Context, bail, ensure};
+use restbite::job::bench;
 use restbite::newjob::{Answers, Question, log_csv, log_toml};
 use std::io::{BufRead, IsTerminal, Read, Write};
 use std::path::Path;
@@ -34,7 +35,11 @@ const DRAWING: &str = r"
 
 /// `new`
 pub fn new(args: &cli::New) -> Outcome {
-    let usual = if args.log { "log.toml" } else { "job.toml" };
+    let usual = match (args.log, args.bench) {
+        (true, _) => "log.toml",
+        (_, true) => bench::FILE,
+        _ => "job.toml",
+    };
     let path = args.file.as_deref().unwrap_or(Path::new(usual));
     let target = Target::open(path, args.force)?;
     if args.log {
@@ -45,7 +50,11 @@ pub fn new(args: &cli::New) -> Outcome {
         })?);
     }
     let stock = stock_for(path)?;
-    let mut answers = Answers::new(&stock, beside(path));
+    let mut answers = if args.bench {
+        Answers::of_bench(&stock, beside(path))
+    } else {
+        Answers::new(&stock, beside(path))
+    };
     if args.yes {
         talk(&mut answers, &mut endless(), &mut std::io::sink(), false)?;
     } else {
@@ -59,6 +68,13 @@ pub fn new(args: &cli::New) -> Outcome {
         talk(&mut answers, &mut std::io::BufReader::new(input), &mut out, terminal)?;
     }
     let text = answers.file().map_err(Failure::Job)?;
+    if args.bench {
+        return Ok(target.put(&text, &|_| {
+            "Put in your own numbers and what you own. Next: restbite new my-piece.toml, which asks \
+             about the piece alone"
+                .into()
+        })?);
+    }
     Ok(target.put(&text, &|name| {
         format!(
             "Where you took what was offered, put in your own numbers. Next: restbite plan {name}"
