@@ -266,3 +266,31 @@ fn new_asks_for_the_bench_once_and_then_for_the_piece_alone() {
     let page = ask(there.path(), &["size", "leaf.toml"], 0).0;
     assert!(page.contains("(drawer: "), "{page}");
 }
+
+#[test]
+fn compare_and_day_ask_the_drawer_too() {
+    let bench = [BATH, LEADS, DRAWER].concat();
+    let there = folder(&[
+        ("pin.toml", PIECE),
+        ("bench.toml", &bench),
+        ("day.toml", "[[piece]]\njob = \"pin.toml\"\ncount = 2\n"),
+    ]);
+    let side = json(there.path(), &["compare", "pin.toml", "--json"], 0);
+    let kinds: Vec<&str> = side["options"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|o| o["source"]["kind"].as_str().unwrap())
+        .collect();
+    assert_eq!(kinds, ["pack", "supply"]);
+    let day = json(there.path(), &["day", "day.toml", "--json"], 0);
+    assert_eq!(day["entries"].as_array().unwrap().len(), 2);
+    for entry in day["entries"].as_array().unwrap() {
+        let source = entry["source"].as_str().unwrap();
+        assert!(["LR6", "grey supply"].contains(&source), "{entry}");
+    }
+    // Without a drawer the old complaints.
+    fs::write(there.path().join("bench.toml"), [BATH, LEADS].concat()).unwrap();
+    assert!(ask(there.path(), &["day", "day.toml"], 2).1.contains("source: missing"));
+    assert!(ask(there.path(), &["compare", "pin.toml"], 2).1.contains("source: missing"));
+}

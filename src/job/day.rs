@@ -42,7 +42,7 @@ pub struct Day {
     pub hands: HandTimes,
     /// What is to be etched.
     pub pieces: Vec<DayPiece>,
-    /// What it may be etched with.
+    /// What it may be etched with; empty where the drawer is to be asked.
     pub sources: Vec<DaySource>,
 }
 
@@ -125,9 +125,13 @@ impl Beside<'_> {
         let breaks = breaks(r, start_s);
         let hands = hands(r);
         r.require("piece", "[[piece]] once for every piece, each with a job");
-        r.require("source", "[[source]] once for every source, each with a name");
         let sources = self.sources(r);
         let (pieces, refused) = self.pieces(r);
+        // What the bench file under the pieces has in its drawer will do.
+        if !r.has("source") && pieces.iter().all(|piece| piece.job.drawer.is_empty()) {
+            r.acknowledge(&["source"]);
+            r.missing("source", "[[source]] once for every source, each with a name");
+        }
         let title = title.unwrap_or_else(|| "A day at the bench".into());
         let day = Day { title, start_s, date, breaks, hands, pieces, sources };
         Some((day, refused))

@@ -10,23 +10,6 @@ use super::simulate::{March, RunError, exchange, floors};
 use super::state::{CHARGE, CORE, ON_TIME, Q1, Q2, SURFACE, Segments, TERMINAL, U, start};
 use super::stepper::Step;
 
-/// Which source of several a run is with, and how it came there.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Stage {
-    /// From 0.
-    pub number: usize,
-    /// Time with the current on up to it, s.
-    on_before: f64,
-    /// Energy taken from those before, J; what had passed the terminals and the charge by then.
-    pub energy_before: f64,
-    pub terminal_before: f64,
-    pub charge_before: f64,
-    /// When each after the first was begun, s.
-    pub changes: Vec<f64>,
-    /// Wells of the cells of every source, as they were left.
-    left: Vec<Option<(f64, f64)>>,
-}
-
 impl<'a> March<'a> {
     /// Goes on from source to source until an end comes or, with none, until the time `until` (s).
     pub(super) fn go_on(

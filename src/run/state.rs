@@ -85,6 +85,25 @@ impl Segments {
     }
 }
 
+/// Which source of several a run is with, and how it came there.
+#[derive(Debug, Clone, Default)]
+pub struct Stage {
+    /// From 0.
+    pub number: usize,
+    /// Time with the current on up to it, s.
+    pub on_before: f64,
+    /// Energy taken from those before, J.
+    pub energy_before: f64,
+    /// What had passed the terminals by then, J.
+    pub terminal_before: f64,
+    /// Charge by then, C.
+    pub charge_before: f64,
+    /// When each after the first was begun, s.
+    pub changes: Vec<f64>,
+    /// Wells of the cells of every source, as they were left.
+    pub left: Vec<Option<(f64, f64)>>,
+}
+
 /// Available and total share of a cell's charge.
 pub fn shares(pack: &Pack, y: &State) -> (f64, f64) {
     let wells = &pack.cell.wells;

@@ -8,6 +8,7 @@ use crate::cli;
 use crate::input::read_text;
 use anyhow::anyhow;
 use restbite::advice::compare::{Alternative, alternative};
+use restbite::advice::size::drawer;
 use restbite::job::{Checked, Needs, read_sources};
 use restbite::sheet::plots::{self, Compared};
 use restbite::sheet::{json, text};
@@ -17,7 +18,6 @@ pub fn compare(args: &cli::Compare) -> Outcome {
     let folder = open_folder(&args.how, &["compare"])?;
     let texts: Vec<(String, String)> =
         args.sources.iter().map(|path| read_text(path)).collect::<Result<_, _>>()?;
-    let needs = if texts.is_empty() { Needs::Source } else { Needs::Nothing };
     let mut jobs = Vec::new();
     for path in &args.jobs {
         let stock = stock_for(path)?;
@@ -25,13 +25,27 @@ pub fn compare(args: &cli::Compare) -> Outcome {
         for (text, name) in &texts {
             others.extend(read_sources(text, name, &stock).map_err(Failure::Job)?);
         }
-        let job = match read_job(path, &args.how.sets, &stock, needs)? {
+        let read = |needs| read_job(path, &args.how.sets, &stock, needs);
+        let job = match read(Needs::Nothing)? {
+            // With no other sources it must have its own, or a drawer.
+            Checked::Job(job)
+                if texts.is_empty() && job.source.is_none() && job.drawer.is_empty() =>
+            {
+                match read(Needs::Source)? {
+                    Checked::Job(job) => *job,
+                    Checked::Refused(_) => *job,
+                }
+            }
             Checked::Job(job) => *job,
             Checked::Refused(why) => {
                 let (json, text) = (|_| json::refused(&why), |_| text::refused(&why));
                 return Ok(Answer::either(&args.how, false, json, text));
             }
         };
+        if texts.is_empty() && args.jobs.len() == 1 {
+            let best = drawer::at_its_best(&job, &stock).map_err(Failure::cannot)?;
+            others.extend(best.into_iter().map(|(name, source, _)| (name, source)));
+        }
         jobs.push((job, stock, others));
     }
     let mut list = Vec::new();
@@ -48,8 +62,8 @@ pub fn compare(args: &cli::Compare) -> Outcome {
         }
     }
     if list.len() < 2 {
-        let text =
-            "nothing to compare; give a second job file, or other sources with --source FILE";
+        let text = "nothing to compare; give a second job file, other sources with --source FILE, or a bench \
+             file with a drawer";
         return Err(anyhow!(text).into());
     }
     let units = args.how.units.into();

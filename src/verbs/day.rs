@@ -21,7 +21,7 @@ pub fn day(args: &cli::Day) -> Outcome {
     let files = beside(&args.day);
     let written = Written { text: &text, name: &name, files, sets: &how.sets };
     let day = match read_day(&written, &stock).map_err(Failure::Job)? {
-        CheckedDay::Day(day) => *day,
+        CheckedDay::Day(day) => advice::day::with_drawer(*day, &stock).map_err(Failure::cannot)?,
         CheckedDay::Refused(name, why) => {
             let json = |_| json::day_refused(&name, &why);
             return Ok(Answer::either(how, false, json, |_| text::day_refused(&name, &why)));

@@ -19,7 +19,7 @@ pub use bound::Of;
 pub use etch::{Etched, LookAt};
 pub use hands::{Task, Work};
 pub use place::Entry;
-pub use plan::{DayPlan, Stuck, Verdicts, day, verdicts};
+pub use plan::{DayPlan, Stuck, Verdicts, day, verdicts, with_drawer};
 pub use schedule::{Method, SMALL_PIECES, SMALL_SOURCES};
 pub use suits::Suited;
 pub use table::Suiting;

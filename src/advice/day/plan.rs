@@ -8,9 +8,9 @@ use super::suits::LOOKED;
 use super::table::Table;
 use super::why::Why;
 use crate::advice::error::AdviceError;
-use crate::advice::size::{Reason, judge};
+use crate::advice::size::{Reason, drawer, judge};
 use crate::advice::verdict::Verdict;
-use crate::job::Day;
+use crate::job::{Day, DaySource};
 use crate::run::{RunError, Stop};
 use crate::stock::Stock;
 
@@ -50,6 +50,23 @@ pub struct DayPlan {
     /// The verdict on each kind of piece with each source that it goes to, fresh; empty until
     /// [`verdicts`] has worked them out.
     pub verdicts: Verdicts,
+}
+
+/// A day without sources of its own gets what the drawer has, each thing as it does the first piece
+/// best.
+///
+/// # Errors
+/// When stock lacks a number or a run cannot be worked out.
+pub fn with_drawer(mut day: Day, stock: &Stock) -> Result<Day, AdviceError> {
+    if day.sources.is_empty()
+        && let Some(first) = day.pieces.iter().find(|piece| !piece.job.drawer.is_empty())
+    {
+        let best = drawer::at_its_best(&first.job, stock)?;
+        let there = best.into_iter().filter(|(.., charges)| *charges > 0);
+        let source = |(name, source, charges)| DaySource { name, source, charges };
+        day.sources = there.map(source).collect();
+    }
+    Ok(day)
 }
 
 impl DayPlan {
