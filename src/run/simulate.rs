@@ -6,10 +6,9 @@ use super::operating::{Operating, Solver};
 use super::outcome::{Extremes, Run, Stop, Work};
 use super::rates::rates;
 use super::setup::{Setup, Source};
-use super::stage::Stage;
 use super::state::{
     BATH, CORE, DEPTH, HELD, LOOSE, METAL, METALS, METALS_END, PAN_COPPER, Q1, SIZE, SURFACE,
-    Segments, State, TALLY, U, start,
+    Segments, Stage, State, TALLY, U, start,
 };
 use super::stepper::Step;
 use crate::laws::cell;

@@ -8,7 +8,7 @@ use crate::cli;
 use crate::input::read_text;
 use anyhow::anyhow;
 use restbite::advice::compare::{Alternative, alternative};
-use restbite::advice::size::drawer;
+use restbite::advice::size::at_its_best;
 use restbite::job::{Checked, Needs, read_sources};
 use restbite::sheet::plots::{self, Compared};
 use restbite::sheet::{json, text};
@@ -43,7 +43,7 @@ pub fn compare(args: &cli::Compare) -> Outcome {
             }
         };
         if texts.is_empty() && args.jobs.len() == 1 {
-            let best = drawer::at_its_best(&job, &stock).map_err(Failure::cannot)?;
+            let best = at_its_best(&job, &stock).map_err(Failure::cannot)?;
             others.extend(best.into_iter().map(|(name, source, _)| (name, source)));
         }
         jobs.push((job, stock, others));

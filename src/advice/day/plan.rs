@@ -8,7 +8,7 @@ use super::suits::LOOKED;
 use super::table::Table;
 use super::why::Why;
 use crate::advice::error::AdviceError;
-use crate::advice::size::{Reason, drawer, judge};
+use crate::advice::size::{Reason, at_its_best, judge};
 use crate::advice::verdict::Verdict;
 use crate::job::{Day, DaySource};
 use crate::run::{RunError, Stop};
@@ -61,7 +61,7 @@ pub fn with_drawer(mut day: Day, stock: &Stock) -> Result<Day, AdviceError> {
     if day.sources.is_empty()
         && let Some(first) = day.pieces.iter().find(|piece| !piece.job.drawer.is_empty())
     {
-        let best = drawer::at_its_best(&first.job, stock)?;
+        let best = at_its_best(&first.job, stock)?;
         let there = best.into_iter().filter(|(.., charges)| *charges > 0);
         let source = |(name, source, charges)| DaySource { name, source, charges };
         day.sources = there.map(source).collect();

@@ -4,6 +4,7 @@
 //! often in tenths, then the soonest done, then the fewest cells, then the coolest. Beside it
 //! stand three picks: soonest, fewest cells, gentlest.
 
+mod best;
 mod candidates;
 mod change;
 pub mod chart;
@@ -16,6 +17,7 @@ mod search;
 mod supply;
 mod whole;
 
+pub use best::at_its_best;
 pub use candidates::{HOLDER_SIZES, candidates};
 pub use change::{Change, Goal, Knob};
 pub use judge::{ENOUGH, Judged, Looked, current_borne, judge, judge_case};
