@@ -172,6 +172,16 @@ const KEYS: &str = "\
 The job file is TOML with the tables [piece], [bath], [source] and, optional,
 [leads], [room], [limits], [session], [size], [spread]. data-demo/fern-pin.toml explains every key.
 
+A file bench.toml beside the job, or restbite/bench.toml in your settings folder, lies under it key
+by key: [bath], [source], [leads], [room], [limits], [session], profile, and [[drawer]], what you own:
+cell, have, charge_left, holder; or name with voltage and current_limit (a supply: the most that it
+may be set to), with rated_voltage and rated_current (USB charger, power bank, laptop brick), or with
+open_voltage, rated_voltage, rated_current (an adapter). `new --bench` writes one.
+
+Besides: piece.begun, a depth that is there already; [[stage]] in place of [source], each the keys of
+a source and until, a time or a depth; source.resistor; source.pulse = { duty, period } of a supply;
+bath.hung \"face down\" or \"upright\" with plate and plates 1 or 2 (both faces bare).
+
 Defaults where a job says nothing:
   piece    detail medium (bold 8 mm, medium 4 mm, fine 1.5 mm between lines), count 1,
            etch_factor 1.0, efficiency 100 %, depth_tolerance a tenth of the depth
@@ -203,7 +213,7 @@ The day file is TOML: title; start, a clock time; date, for the calendar; and th
               [piece.piece], [piece.bath], [piece.leads], [piece.room], [piece.limits],
               [piece.spread]; name; count, one after the other in the same pan
   [[source]]  name, the keys of a job's [source], and for a pack charges: fresh charges at
-              hand, the one in it counted
+              hand, the one in it counted; without any, what the bench file has in its drawer
 The file data-demo/day.toml explains every key. --set overrides keys outside the lists.
 
 Defaults: start 9:00, hang_up 5 min, look 2 min, take_down 3 min, swap 4 min, count 1,

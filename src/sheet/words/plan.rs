@@ -87,7 +87,9 @@ pub fn stages(case: &Case, u: System) -> Option<String> {
             _ => String::new(),
         };
         let words = source(&stage.source);
-        format!("{}. {}{from}{until}.", n + 1, words.trim_end_matches('.'))
+        // That of the first stands behind them all.
+        let besides = if n > 0 { besides(&stage.source) } else { String::new() };
+        format!("{}. {}{from}{until}.{besides}", n + 1, words.trim_end_matches('.'))
     };
     let list: Vec<String> = stages.iter().enumerate().map(one).collect();
     Some(format!("One source after the other: {}", list.join(" ")))
