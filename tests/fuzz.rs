@@ -129,6 +129,7 @@ impl Corpus {
             }
             let mut paths: Vec<_> =
                 std::fs::read_dir(root.join(folder)).unwrap().map(|e| e.unwrap().path()).collect();
+            paths.retain(|path| path.is_file());
             paths.sort();
             for path in paths {
                 let text = std::fs::read(&path).unwrap();

@@ -47,6 +47,9 @@ pub fn looks(
     let mut at = 0.0;
     while let Some(fast) = fast.filter(|_| at < run.time_s) {
         let next = latest_look(fast, at, target, tolerance, FURTHEST_S);
+        // Where one source gives way to the next, hands are at the bench anyway.
+        let change = run.changes_s.iter().copied().find(|change| *change > at + 0.5 * CLOSEST_S);
+        let next = change.map_or(next, |change| next.min(change));
         if next >= run.time_s - 0.5 * CLOSEST_S {
             break;
         }

@@ -13,16 +13,17 @@ use crate::units::say::{self, System};
 /// What to wire: the diagram and the same in words.
 pub fn wire(m: &mut Markup, plan: &Plan, u: System) {
     m.part("wire", "Wire", |m| {
-        picture(m, plan.case(), &plan.case().source, u);
+        let case = plan.case();
+        picture(m, case, (&case.source, &words::sources(case, u)), u);
         m.said("p", &[], &words::standing(&plan.own, u));
     });
 }
 
-fn picture(m: &mut Markup, case: &Case, source: &Source, u: System) {
+fn picture(m: &mut Markup, case: &Case, (source, said): (&Source, &str), u: System) {
     m.open("figure", &[]);
     m.trusted(&diagram(case, source, u));
     let leads = words::leads(case, u);
-    let text = format!("{} {} Leads of {leads}.", words::source(source), words::POLES);
+    let text = format!("{said} {} Leads of {leads}.", words::POLES);
     m.said("figcaption", &[], &text);
     m.close();
 }
@@ -43,7 +44,8 @@ pub fn instead(m: &mut Markup, plan: &Plan, u: System) {
     let Some(other) = &plan.instead else {
         return;
     };
-    picture(m, plan.case(), &other.case.source, u);
+    let source = &other.case.source;
+    picture(m, plan.case(), (source, &words::source(source)), u);
     let text = format!(
         "Put {} into the job file and plan again: this sheet has no looks and no rests for it yet.",
         source_words(&other.case.source)

@@ -298,13 +298,19 @@ impl<'c, 'a> Panel<'c, 'a> {
 
     /// Where one source gives way to the next.
     pub fn changes(&mut self, changes_s: &[f64]) -> Painted<()> {
+        // Words stand over the frame, where nothing else does; none where two would meet.
+        const OVER: f64 = 12.0;
         let f = self.frame;
+        let mut free = f.left;
         for (n, t) in changes_s.iter().enumerate() {
             let x = self.at(*t, 0.0).0;
             self.canvas.line(&[(x, f.top), (x, f.bottom)], 1.2, QUIET, &[3.0, 4.0])?;
-            let words = format!("source {}", n + 2);
-            let places = [f.bottom - 14.0, f.top + 22.0].map(|y| (x + 6.0, y));
-            self.remark(&words, &places)?;
+            let word = if n == 0 { "source " } else { "" };
+            let words = format!("{word}{}", n + 2);
+            if x >= free && x + width(&words, TEXT) <= f.right {
+                self.canvas.text((x, f.top - OVER), &words, Type::plain(QUIET))?;
+                free = x + width(&words, TEXT) + OVER;
+            }
         }
         Ok(())
     }

@@ -83,8 +83,7 @@ fn head(page: &mut Page, plan: &Plan, u: System) {
 }
 
 fn wire(page: &mut Page, case: &Case, u: System) {
-    let source = words::source(&case.source);
-    let source = words::stages(case, u).unwrap_or(source) + &words::besides(&case.source);
+    let source = words::sources(case, u);
     let leads = words::leads(case, u);
     page.row("Wire", &format!("{source} {} Leads of {leads}.", words::POLES));
 }

@@ -71,7 +71,7 @@ pub fn bench(job: &Job) -> Option<String> {
 }
 
 /// The sources of a piece that changes from one to the next, each with its end; none with one.
-pub fn stages(case: &Case, u: System) -> Option<String> {
+fn stages(case: &Case, u: System) -> Option<String> {
     let stages = &case.job.stages;
     case.setup.then.as_ref()?;
     let one = |(n, stage): (usize, &Stage)| {
@@ -95,8 +95,13 @@ pub fn stages(case: &Case, u: System) -> Option<String> {
     Some(format!("One source after the other: {}", list.join(" ")))
 }
 
+/// What pushes the current and all that goes with it: one source, or one after the other.
+pub fn sources(case: &Case, u: System) -> String {
+    stages(case, u).unwrap_or_else(|| source(&case.source)) + &besides(&case.source)
+}
+
 /// The resistor or the pulse of a source, in a sentence that follows it; empty without.
-pub fn besides(of: &Source) -> String {
+fn besides(of: &Source) -> String {
     let mut text = match of.resistor().si() {
         0.0 => String::new(),
         ohm => format!(" A resistor of {} in one lead.", say::resistance(ohm)),
