@@ -205,6 +205,27 @@ fn chargers_and_adapters_as_their_labels_say() {
 }
 
 #[test]
+fn labels_and_lots_are_told_apart() {
+    // A label's numbers are a thing as it is, whatever it is called; a supply is credited with its
+    // own volts and amperes alone; two lots of one cell by what is left in them.
+    let drawer = "[[drawer]]\nname = \"phone plug\"\nvoltage = \"5 V\"\ncurrent_limit = \"2 A\"\n\
+                  [[drawer]]\nname = \"psu\"\nvoltage = \"30 V\"\ncurrent_limit = \"300 mA\"\n\
+                  [[drawer]]\ncell = \"D\"\nhave = 4\ncharge_left = \"30 %\"\n\
+                  [[drawer]]\ncell = \"D\"\nhave = 4\n";
+    let there = folder(&[("pin.toml", PIECE), ("bench.toml", &[BATH, LEADS, drawer].concat())]);
+    let answer = json(there.path(), &["size", "pin.toml", "--json"], 0);
+    let options = answer["options"].as_array().unwrap();
+    let owned = |kind: &str| -> Vec<&Value> {
+        let of = |o: &&Value| o["owned"] == true && o["source"]["kind"] == kind;
+        options.iter().filter(of).map(|o| &o["source"]).collect()
+    };
+    assert_eq!(owned("adapter").len(), 1);
+    assert!(owned("supply").iter().all(|s| s["limit_a"].as_f64().unwrap() <= 0.3));
+    let page = ask(there.path(), &["compare", "pin.toml"], 0).0;
+    assert!(page.contains("LR20, 30 % left") && page.contains("\nLR20:"), "{page}");
+}
+
+#[test]
 fn a_piece_begun_before_goes_on_from_there() {
     let fern = "data-demo/fern-pin.toml";
     let run = |sets: &[&str]| {

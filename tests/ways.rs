@@ -64,6 +64,27 @@ fn a_pulse_etches_by_its_mean_and_warms_by_its_square() {
 }
 
 #[test]
+fn an_ammeter_shows_the_mean_of_a_pulse() {
+    let pulse = "source.pulse={ duty = \"40 %\", period = \"10 ms\" }";
+    let sets = [
+        "--set",
+        "source.voltage=6 V",
+        "--set",
+        "source.current_limit=1 A",
+        "--set",
+        pulse,
+        "--set",
+        "limits.time=10 h",
+    ];
+    let plan = common::json(&[&["plan", DIAL, "--json"][..], &sets].concat(), 0);
+    let amps = plan["meter"]["current_a"]["p50"].as_f64().unwrap();
+    assert!((amps / 0.4 - 1.0).abs() < 1e-6, "{amps}");
+    let look = ["look", DIAL, "--json", "--at", "10 min", "--amps", "0.4 A"];
+    let look = common::json(&[&look[..], &sets].concat(), 0);
+    assert!(look["fault"].is_null(), "{}", look["fault"]);
+}
+
+#[test]
 fn a_pulse_followed_in_time_has_the_same_heat_and_charge() {
     // The same setup switched on and off by turns far shorter than the bath's own warming: what
     // is left is that without a film to speak of (far under its limit) both agree.
@@ -195,6 +216,22 @@ fn one_stage_after_the_other_is_one_source_where_they_are_alike() {
 }
 
 #[test]
+fn a_stage_that_gives_out_ends_the_run_in_every_verb() {
+    let weak = "[[stage]]\nkind = \"pack\"\ncell = \"LR6\"\nseries = 2\ncharge_left = \"10 %\"\n\
+                until = \"0.2 mm\"\n";
+    let job = fern_with(&[weak, PACK].concat());
+    for verb in ["plan", "trace", "rest", "charge"] {
+        ask(&job, &[verb, "-"], 1);
+    }
+    let value: Value = serde_json::from_str(&ask(&job, &["plan", "-", "--json"], 1).0).unwrap();
+    assert_eq!(value["verdict"]["grade"], "does_not");
+    assert_eq!(value["verdict"]["decides"], "empty");
+    let page = ask(&job, &["plan", "-"], 1).0;
+    let words: Vec<&str> = page.split_whitespace().collect();
+    assert!(words.join(" ").contains("open tray, not reached"), "{page}");
+}
+
+#[test]
 fn stages_are_checked() {
     let until = "until = \"15 min\"\n";
     for (tables, word) in [
@@ -236,7 +273,7 @@ fn several_fit_the_pan_side_by_side_or_the_pan_that_would_take_them_is_said() {
 }
 
 const UPRIGHT: [&str; 4] =
-    ["bath.hung=upright", "bath.plate=80 mm x 60 mm", "bath.gap=20 mm", "bath.volume=700 mL"];
+    ["bath.hung=upright", "bath.plate=80 mm x 40 mm", "bath.gap=20 mm", "bath.volume=700 mL"];
 
 #[test]
 fn upright_before_one_plate_is_face_down_on_its_side() {
@@ -248,7 +285,7 @@ fn upright_before_one_plate_is_face_down_on_its_side() {
     assert!(
         (n(&upright, "bath_resistance_ohm") / n(&down, "bath_resistance_ohm") - 1.0).abs() < 1e-9
     );
-    assert_eq!(upright["resolved"]["bath.cathode_area_m2"], 0.0048);
+    assert_eq!(upright["resolved"]["bath.cathode_area_m2"], 0.0032);
     // Between two plates, both faces bare: half the resistance, twice the area.
     let both = run(fern, &[&UPRIGHT[..], &["bath.plates=2"]].concat());
     let half = n(&both, "bath_resistance_ohm") / n(&upright, "bath_resistance_ohm");

@@ -135,7 +135,12 @@ pub(super) fn weigh(of: &Weighed, rest: Option<&Cycled>) -> Vec<Held> {
         let (touch, whose) =
             if own { (Limit::OwnTouch, Whose::Job) } else { (Limit::Touch, Whose::Model) };
         put(touch, surface, bounds.touch_k, whose);
-        if let Some(wells) = run.wells_end.filter(|_| setup.then.is_none()) {
+        if setup.then.is_some() {
+            // Of several sources no one charge is that of all: one that gives out is.
+            if run.stop == Stop::Empty {
+                put(Limit::Empty, pack.charge_left, pack.charge_left, Whose::Model);
+            }
+        } else if let Some(wells) = run.wells_end {
             let (left, used) = (pack.charge_left, pack.charge_left - wells.available);
             put(Limit::Empty, used, left, Whose::Model);
         }

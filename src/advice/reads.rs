@@ -86,7 +86,8 @@ pub fn value(setup: &Setup, trace: &Trace, n: usize, reading: &Reading) -> f64 {
     match reading.what {
         What::SourceVolts => trace.source_v[n],
         What::BathVolts => trace.bath_v[n],
-        What::Amps => trace.current_a[n],
+        // An ammeter for direct current shows the mean of one that pulses.
+        What::Amps => setup.duty() * trace.current_a[n],
         What::Depth => trace.depth_m[n],
         What::WeightLoss => (trace.charge_depth_m[n] - setup.piece.begun_worth()) * removed,
         What::CellTemperature => trace.surface_k.as_ref().map_or(setup.ambient_k, |s| s[n]),

@@ -250,7 +250,7 @@ fn concentration(
 /// How the sheet hangs.
 fn hung(r: &mut Reader) -> Option<Hung> {
     const WAYS: [&str; 2] = ["face down", "upright"];
-    const PLATE: &str = "the part of a plate that is in the bath, such as \"80 mm x 60 mm\"";
+    const PLATE: &str = "the part of a plate that is in the bath, such as \"80 mm x 40 mm\"";
     let allowed = quoted(WAYS.into_iter());
     let way = r.text("hung", &allowed).map(|text| text.is.trim().to_lowercase());
     let plates = r.whole("plates", 1, 2);

@@ -176,6 +176,19 @@ fn upright_fits(p: &Piece, bath: &Bath, (sheet, pan): ((f64, f64), (f64, f64)), 
         );
         ledger.add(&bath.volume.place, &bath.volume.key, text);
     }
+    if let Hung::Upright { plate, .. } = &bath.hung
+        && let Some(sides) = sides(&plate.is)
+        && (sides.1 > deep * SLACK || sides.0 > pan.0 * SLACK)
+    {
+        let text = format!(
+            "{} by {} of a plate are not in a bath {} deep and {} long; allowed: the part that is in it",
+            mm(sides.0),
+            mm(sides.1),
+            mm(deep),
+            mm(pan.0)
+        );
+        ledger.add(&plate.place, &plate.key, text);
+    }
     let faces = f64::from(bath.hung.faces());
     let thick = f64::from(p.count.is) * (faces * bath.gap.is.si() + p.thickness.is.0.si());
     if thick > pan.0 * SLACK {

@@ -3,6 +3,7 @@
 use super::source::{Adapter, HIGHEST, Supply, no_resistor};
 use crate::reader::{At, Reader, quoted, short};
 use crate::stock::{self, Named, Stock};
+use crate::units::say;
 use crate::units::{Current, Quantity, Resistance, Share, Voltage};
 
 /// One thing that is owned.
@@ -34,9 +35,10 @@ pub enum Rated {
     Adapter(Adapter),
 }
 
-/// What gives its own voltage whatever is drawn, up to the current of its label, and is not to be
-/// set (common practice, no published source).
-const CHARGERS: [&str; 4] = ["usb charger", "power bank", "laptop brick", "phone charger"];
+/// Words in the names of what gives its own voltage whatever is drawn, up to the current of its
+/// label, and is not to be set (common practice, no published source).
+const CHARGERS: [&str; 7] =
+    ["usb", "charger", "power bank", "powerbank", "brick", "phone", "laptop"];
 /// How far such a one may sag at the current of its label: USB 2.0 allows 4.75 V of 5 V (from
 /// memory).
 const CHARGER_SAGS: f64 = 0.05;
@@ -89,7 +91,13 @@ fn cells(r: &mut Reader, name: Option<String>, stock: &Stock) -> Option<Owned> {
     let holder = r.named("holder", &stock.holders, &holders).cloned();
     let cell = Box::new(cell?);
     Some(Owned {
-        name: name.unwrap_or_else(|| cell.name.clone()),
+        name: name.unwrap_or_else(|| match &charge {
+            // Two lots of one cell are told apart by what is left in them.
+            Some(left) if left.is.si() < 1.0 => {
+                format!("{}, {} left", cell.name, say::share(left.is.si()))
+            }
+            _ => cell.name.clone(),
+        }),
         rated: Rated::Cells {
             cell,
             have: have?.is,
@@ -111,7 +119,9 @@ fn powered(r: &mut Reader, name: Option<String>) -> Option<Owned> {
     let (limit, rated_a) = (amps("current_limit"), amps("rated_current"));
     let mut ohms = |key: &str| r.quantity::<Resistance>(key, "0 ohm", "1 kohm");
     let (out, series) = (ohms("output_resistance"), ohms("series_resistance"));
-    let charger = name.as_ref().is_some_and(|n| CHARGERS.contains(&n.to_lowercase().as_str()));
+    // A label's numbers are those of a thing that is as it is; a bench supply is set.
+    let named = |n: &String| CHARGERS.iter().any(|word| n.to_lowercase().contains(word));
+    let charger = name.as_ref().is_some_and(named) || (voltage.is_none() && rated.is_some());
     let volts = voltage.or(rated).map(|v: At<Voltage>| v.is);
     let amps = limit.or(rated_a).map(|a: At<Current>| a.is);
     let rated = match (open, volts, amps) {

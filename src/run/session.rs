@@ -8,7 +8,7 @@ use super::setup::Setup;
 use super::simulate::{March, Precision, RunError};
 use super::state::{
     BATH, CHARGE, CORE, DEPTH, HELD, LOOSE, LOOSE_TIME, METAL, METALS, METALS_END, ON_TIME,
-    PAN_COPPER, Q1, Q2, SURFACE, U, depth_of, shares, start,
+    PAN_COPPER, Q1, Q2, SURFACE, U, depth_of, start,
 };
 use super::stepper::Step;
 use crate::laws::cell;
@@ -212,12 +212,12 @@ impl<'a> Bench<'a> {
     /// Hot spot of the worst-placed cell, K; none without cells.
     pub fn hot_spot_k(&self) -> Option<f64> {
         let y = &self.march.y;
-        self.march.setup.source.pack().map(|_| cell::hot_spot(y[CORE], y[SURFACE]))
+        self.march.whole.cells().map(|_| cell::hot_spot(y[CORE], y[SURFACE]))
     }
 
     /// Its surface, K; none without cells.
     pub fn surface_k(&self) -> Option<f64> {
-        self.march.setup.source.pack().map(|_| self.march.y[SURFACE])
+        self.march.whole.cells().map(|_| self.march.y[SURFACE])
     }
 
     /// Bath, K.
@@ -225,13 +225,13 @@ impl<'a> Bench<'a> {
         self.march.y[BATH]
     }
 
-    /// The wells of a cell; none without cells.
+    /// The wells of a cell, of several sources the last that has any; none without cells.
     pub fn wells(&self) -> Option<Wells> {
-        self.march.setup.source.pack().map(|p| {
-            let (available, total) = shares(p, &self.march.y);
-            // An empty well is found from its far side, a rounding below nothing.
-            Wells { available: available.max(0.0), total: total.max(0.0) }
-        })
+        let (pack, (q1, q2)) = self.march.last_cells()?;
+        let wells = &pack.cell.wells;
+        // An empty well is found from its far side, a rounding below nothing.
+        let (available, total) = (wells.available(q1), wells.total(q1, q2));
+        Some(Wells { available: available.max(0.0), total: total.max(0.0) })
     }
 
     /// Dissolved plating metals, mol/m3, in the setup's order.

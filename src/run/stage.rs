@@ -5,7 +5,7 @@
 //! out and themselves cooled down in the meantime.
 
 use super::outcome::Stop;
-use super::setup::{After, Setup};
+use super::setup::{After, Pack, Setup};
 use super::simulate::{March, RunError, exchange, floors};
 use super::state::{CHARGE, CORE, ON_TIME, Q1, Q2, SURFACE, Segments, TERMINAL, U, start};
 use super::stepper::Step;
@@ -81,6 +81,24 @@ impl<'a> March<'a> {
         }
         self.stage.on_before = self.y[ON_TIME];
         self.stage.changes.clear();
+    }
+
+    /// The cells that are in use, or were last; those to come where none has been yet.
+    pub(super) fn last_cells(&self) -> Option<(&'a Pack, (f64, f64))> {
+        if let Some(pack) = self.setup.source.pack() {
+            return Some((pack, (self.y[Q1], self.y[Q2])));
+        }
+        let whole: &'a Setup = self.whole;
+        let used = |n: usize| self.stage.left.get(n).copied().flatten();
+        let all: Vec<(usize, &'a Pack)> = whole
+            .stages()
+            .enumerate()
+            .filter_map(|(n, setup)| Some((n, setup.source.pack()?)))
+            .collect();
+        let last = all.iter().rev().find_map(|(n, pack)| Some((*pack, used(*n)?)));
+        last.or_else(|| {
+            all.first().map(|(_, pack)| (*pack, pack.cell.wells.level(pack.charge_left)))
+        })
     }
 
     /// Every source's cells fresh.

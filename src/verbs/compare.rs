@@ -63,7 +63,7 @@ pub fn compare(args: &cli::Compare) -> Outcome {
     }
     if list.len() < 2 {
         let text = "nothing to compare; give a second job file, other sources with --source FILE, or a bench \
-             file with a drawer";
+             file with more than one thing in its drawer";
         return Err(anyhow!(text).into());
     }
     let units = args.how.units.into();

@@ -84,10 +84,13 @@ pub fn may_be_set(job: &Job, source: &Source) -> bool {
     let Source::Supply(set) = source else {
         return false;
     };
-    supplies(job).any(|own| {
-        let amps = |s: &Supply| s.current_limit.map_or(f64::INFINITY, Quantity::si);
-        set.voltage.si() <= own.voltage.si() && amps(set) <= amps(own)
-    })
+    supplies(job).any(|own| within(set, own))
+}
+
+/// Whether a setting is within what a supply may be set to.
+fn within(set: &Supply, own: &Supply) -> bool {
+    let amps = |s: &Supply| s.current_limit.map_or(f64::INFINITY, Quantity::si);
+    set.voltage.si() <= own.voltage.si() && amps(set) <= amps(own)
 }
 
 /// The bench supplies of the drawer.
@@ -108,7 +111,7 @@ pub fn called<'a>(job: &'a Job, source: &Source) -> Option<&'a str> {
         (Rated::Adapter(own), Source::Adapter(Adapter { open_voltage, .. })) => {
             own.open_voltage == *open_voltage
         }
-        (Rated::Supply(_), Source::Supply(_)) => may_be_set(job, source),
+        (Rated::Supply(own), Source::Supply(set)) => within(set, own),
         _ => false,
     };
     job.drawer.iter().find(is).map(|owned| owned.name.as_str())

@@ -84,7 +84,7 @@ impl Against<'_> {
                 let share = (meter_s - step.t) / step.h;
                 // Straight within the step; before the first there is only its end.
                 let from = if step.t > 0.0 { before } else { step.at.current };
-                metered_a = from + share * (step.at.current - from);
+                metered_a = setup.duty() * (from + share * (step.at.current - from));
             }
             before = step.at.current;
             if let Some(course) = &mut course {

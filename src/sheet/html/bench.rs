@@ -23,7 +23,7 @@ fn picture(m: &mut Markup, case: &Case, (source, said): (&Source, &str), u: Syst
     m.open("figure", &[]);
     m.trusted(&diagram(case, source, u));
     let leads = words::leads(case, u);
-    let text = format!("{said} {} Leads of {leads}.", words::POLES);
+    let text = format!("{said} {} Leads of {leads}.", words::poles(case));
     m.said("figcaption", &[], &text);
     m.close();
 }
@@ -76,7 +76,7 @@ pub fn set_up(m: &mut Markup, plan: &Plan, stock: &Stock, u: System) {
 fn steps(plan: &Plan, stock: &Stock, u: System) -> Vec<(&'static str, String)> {
     let mut list = vec![("Resist.", resist(plan, stock)), ("Bath.", bath(plan, u))];
     list.push(("Hang.", format!("{} Level it.", words::hang(plan.case(), u))));
-    list.push(("Clip.", format!("{} {}", words::POLES, "Bright metal under the clips.")));
+    list.push(("Clip.", format!("{} Bright metal under the clips.", words::poles(plan.case()))));
     if matches!(plan.case().source, Source::Supply(_)) {
         list.push(("Set.", words::source(&plan.case().source)));
     }

@@ -39,7 +39,7 @@ pub fn diagram(case: &Case, source: &Source, u: System) -> String {
         }
     };
     let height = bench(&mut d, case, below, leave, u);
-    let alt = format!("{} {}", words::source(source), words::POLES);
+    let alt = format!("{} {}", words::source(source), words::poles(case));
     let mut out = Markup::default();
     let view = format!("0 0 {WIDTH} {height}");
     let root = [

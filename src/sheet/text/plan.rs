@@ -85,7 +85,7 @@ fn head(page: &mut Page, plan: &Plan, u: System) {
 fn wire(page: &mut Page, case: &Case, u: System) {
     let source = words::sources(case, u);
     let leads = words::leads(case, u);
-    page.row("Wire", &format!("{source} {} Leads of {leads}.", words::POLES));
+    page.row("Wire", &format!("{source} {} Leads of {leads}.", words::poles(case)));
 }
 
 fn when(page: &mut Page, plan: &Plan, u: System) {

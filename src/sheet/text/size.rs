@@ -26,6 +26,9 @@ pub fn size(job: &Job, sizing: &Sizing, u: System, all: bool) -> String {
         for free in &sizing.free {
             page.row("", &change(free, u));
         }
+        if sizing.free.is_empty() {
+            page.row("", "No change of gap, strength, stirring, a resistor or the bare area alone mends that.");
+        }
     }
     let hard = sizing.own.as_ref().filter(|own| own.verdict().done());
     if hard.is_some() && !sizing.free.is_empty() {
@@ -71,7 +74,11 @@ fn opening(page: &mut Page, job: &Job, sizing: &Sizing, u: System) {
         }
         return;
     }
-    let owned = sizing.options.iter().position(|o| o.feasible() && is_own(o, job));
+    let just_so =
+        |o: &Judged| job.source.as_ref().is_some_and(|own| own.is_the_same_as(&o.case.source));
+    let own = |o: &Judged| o.feasible() && is_own(o, job);
+    let exact = sizing.options.iter().position(|o| own(o) && just_so(o));
+    let owned = exact.or_else(|| sizing.options.iter().position(own));
     let picks = &sizing.picks;
     let rows = [
         ("Yours", owned, ""),

@@ -78,13 +78,15 @@ fn stages(case: &Case, u: System) -> Option<String> {
         let until = match stage.until.as_ref().map(|at| at.is) {
             Some(Until::Time(time)) => format!(", for {}", say::time(time.si())),
             Some(Until::Depth(depth)) => format!(", to {}", u.depth(depth.si())),
+            None if n > case.run.changes_s.len() => String::new(),
             None => ", to the end".into(),
         };
         let from = match (n.checked_sub(1), &case.run.changes_s) {
             (Some(before), changes) if before < changes.len() => {
                 format!(", from {} on", say::time(changes[before]))
             }
-            _ => String::new(),
+            (Some(_), _) => ", not reached".into(),
+            (None, _) => String::new(),
         };
         let words = source(&stage.source);
         // That of the first stands behind them all.
@@ -117,7 +119,13 @@ fn besides(of: &Source) -> String {
 }
 
 /// Which pole goes where.
-pub const POLES: &str = "Plus to the sheet, minus to the pan.";
+pub fn poles(case: &Case) -> &'static str {
+    match case.job.bath.hung {
+        Hung::FaceDown => "Plus to the sheet, minus to the pan.",
+        Hung::Upright { plates: 1, .. } => "Plus to the sheet, minus to the plate.",
+        Hung::Upright { .. } => "Plus to the sheet, minus to both plates.",
+    }
+}
 
 /// The leads and their clips: "AWG 20, 45 cm each way, 2 clips".
 pub fn leads(case: &Case, u: System) -> String {
