@@ -7,8 +7,10 @@ use crate::advice::error::AdviceError;
 use crate::advice::reads::Taken;
 use crate::advice::spread::quantile::TENTH;
 use crate::advice::spread::sample::Inputs;
+use crate::job::Until;
 use crate::job::log::{Reading, What};
 use crate::stock::Stock;
+use crate::units::Quantity;
 use nalgebra::DVector;
 
 /// A fault that the readings fit better than the plan.
@@ -100,7 +102,19 @@ pub fn compare(
     if let Some(open) = open(&against, last) {
         suspect = Some(open);
     }
+    let beyond = beyond && with_first_source(taken);
     Ok(Compared { suspect: suspect.filter(|_| !beyond), off, against, beyond })
+}
+
+/// Whether all was read with the first of several sources: faults are put into that one alone.
+fn with_first_source(taken: &Taken) -> bool {
+    let until = taken.job.stages.first().and_then(|stage| stage.until.as_ref());
+    let last = taken.readings.last().map_or(0.0, |r| r.at_s);
+    match until.map(|at| at.is) {
+        None => true,
+        Some(Until::Time(time)) => last <= time.si(),
+        Some(Until::Depth(_)) => false,
+    }
 }
 
 /// A circuit that is open at the last reading.
@@ -152,7 +166,8 @@ impl Bench<'_> {
         let nowhere = (f64::NEG_INFINITY, f64::INFINITY);
         let (fits, off) = right.likelihood(&read, &noise).unwrap_or(nowhere);
         let mut faults: Vec<(Fault, Expected, f64)> = Vec::new();
-        for fault in Fault::ALL.into_iter().filter(|f| f.befalls(taken.job, taken.source)) {
+        let may = |f: &Fault| f.befalls(taken.job, taken.source) && with_first_source(&taken);
+        for fault in Fault::ALL.into_iter().filter(may) {
             let expected = Expected::of(&taken, self.stock, self.inputs, Some(fault))?;
             // What the meter does not see of a small reading it does of the fault's.
             let meters = of_meters(&readings, &taken.accuracies);

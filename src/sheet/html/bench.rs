@@ -4,7 +4,7 @@ use super::mark::Markup;
 use super::wiring::diagram;
 use crate::advice::look::{Live, Point};
 use crate::advice::{Case, End, Finding, Level, Plan};
-use crate::job::Source;
+use crate::job::{Hung, Source};
 use crate::sheet::words::size::source_words;
 use crate::sheet::words::{charge, faults, plan as words, rest as rests};
 use crate::stock::{Named, Stock};
@@ -75,7 +75,10 @@ pub fn set_up(m: &mut Markup, plan: &Plan, stock: &Stock, u: System) {
 
 fn steps(plan: &Plan, stock: &Stock, u: System) -> Vec<(&'static str, String)> {
     let mut list = vec![("Resist.", resist(plan, stock)), ("Bath.", bath(plan, u))];
-    list.push(("Hang.", format!("{} Level it.", words::hang(plan.case(), u))));
+    list.push(("Hang.", {
+        let level = if plan.case().job.bath.hung == Hung::FaceDown { " Level it." } else { "" };
+        words::hang(plan.case(), u) + level
+    }));
     list.push(("Clip.", format!("{} Bright metal under the clips.", words::poles(plan.case()))));
     if matches!(plan.case().source, Source::Supply(_)) {
         list.push(("Set.", words::source(&plan.case().source)));
@@ -89,11 +92,14 @@ fn steps(plan: &Plan, stock: &Stock, u: System) -> Vec<(&'static str, String)> {
 }
 
 fn resist(plan: &Plan, stock: &Stock) -> String {
-    const WHERE: &str = "over all that must stay, the back and the edges too";
+    let over = match plan.case().job.bath.hung.faces() {
+        1 => "over all that must stay, the back and the edges too",
+        _ => "over all that must stay on both faces, the edges too",
+    };
     let named = plan.case().bounds.resist.as_ref();
     match stock.resists.resist.iter().find(|r| named.is_some_and(|n| r.name() == n)) {
-        Some(resist) => format!("{} {WHERE}; {}.", capital(&resist.name), resist.note),
-        None => format!("Any usual resist {WHERE}. {}.", capital(&stock.resists.default.note)),
+        Some(resist) => format!("{} {over}; {}.", capital(&resist.name), resist.note),
+        None => format!("Any usual resist {over}. {}.", capital(&stock.resists.default.note)),
     }
 }
 
