@@ -53,9 +53,38 @@ pub fn on_all_cores<T: Sync, R: Send, E: Send>(
     results.into_iter().map(|(_, result)| result).collect()
 }
 
+/// Two things that have nothing to do with each other, at once where there are cores.
+///
+/// # Errors
+/// The first one's, or else the second one's.
+pub fn both<A: Send, B: Send, E: Send>(
+    first: impl Fn() -> Result<A, E> + Sync,
+    second: impl Fn() -> Result<B, E> + Sync,
+) -> Result<(A, B), E> {
+    enum Either<A, B> {
+        First(A),
+        Second(B),
+    }
+    let one = |is_first: &bool| {
+        Ok(if *is_first { Either::First(first()?) } else { Either::Second(second()?) })
+    };
+    let mut list = on_all_cores(&[true, false], one)?.into_iter();
+    match (list.next(), list.next()) {
+        (Some(Either::First(a)), Some(Either::Second(b))) => Ok((a, b)),
+        _ => Ok((first()?, second()?)), // never: they come in order
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn two_at_once_come_back_each_in_its_place() {
+        assert_eq!(both(|| Ok::<_, ()>(1), || Ok("b")), Ok((1, "b")));
+        assert_eq!(both(|| Err::<u8, _>(7), || Ok(2)), Err(7));
+        assert_eq!(both(|| Ok(1), || Err::<u8, _>(8)), Err(8));
+    }
 
     #[test]
     fn in_order_and_the_failure_comes_through() {

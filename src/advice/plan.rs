@@ -4,6 +4,7 @@ use super::case::{Case, own_source};
 use super::cautions::cautions;
 use super::charge::{Charge, charge};
 use super::checks::{Looks, looks};
+use super::cores::both;
 use super::error::AdviceError;
 use super::findings::{Finding, findings, sort, tempered};
 use super::held::held;
@@ -87,29 +88,35 @@ pub fn plan<'a>(
 ) -> Result<Plan<'a>, AdviceError> {
     let (case, trace) = Case::traced(job, own_source(job)?, stock, points)?;
     let mut own = judge_case(case)?;
-    let spread = spread(&own.case, sampling)?;
+    let rests = rests(&own.case.setup, &own.case.warmth(), &own.case.run, own.rest)?;
+    let cycle = rests.as_ref().and_then(Rests::within_a_piece);
+    let (spread, charge) =
+        both(|| spread(&own.case, sampling), || charge(&own.case, cycle, sampling))?;
     own.chances = spread.as_ref().map(|s| s.outcomes.chances.clone());
     let verdict = own.in_one_go(&trace);
     let case = &own.case;
     let target = case.setup.piece.depth;
     let tolerance = case.weighed().tolerance_m();
     let instead = if verdict.done() { None } else { first_that_holds(job, stock)? };
-    let rests = rests(&case.setup, &case.warmth(), &case.run, own.rest)?;
-    let cycle = rests.as_ref().and_then(Rests::within_a_piece);
     let bands = spread.as_ref().and_then(|s| s.bands.as_ref());
     let fast = bands.map(Bands::fast);
     let (looks, finding) = looks(&case.run, &trace, fast.as_ref(), target, tolerance);
     let mut findings = tempered(findings(case, &held(case, None)), &verdict);
     findings.extend(finding);
     sort(&mut findings);
+    let etches = case.run.charge_c > 0.0;
+    let (live, meter) = both(
+        || if etches { live(case) } else { Ok(None) },
+        || spread.as_ref().map(|s| meter(case, s.metered)).transpose(),
+    )?;
     Ok(Plan {
         shares: voltage_shares(&case.setup, &case.run),
-        charge: charge(case, cycle, sampling)?,
+        charge,
         rests,
         cautions: cautions(job, Some(&case.source)),
         instead,
-        live: if case.run.charge_c > 0.0 { live(case)? } else { None },
-        meter: spread.as_ref().map(|s| meter(case, s.metered)).transpose()?,
+        live,
+        meter,
         spread,
         looks,
         findings,

@@ -54,11 +54,14 @@ pub(super) fn find(files: Files) -> Result<Option<Under>, Complaints> {
         };
         let (text, name) = files.text(&path).map_err(|why| wrong(place, "", why))?;
         let table = parse(text.strip_prefix('\u{feff}').unwrap_or(&text), &name)?;
-        let other = table.entries.iter().find(|(key, ..)| !TABLES.contains(&key.as_str()));
-        if let Some((key, place, _)) = other {
-            let allowed = quoted(TABLES.into_iter());
-            let text = format!("belongs in a job, not in a bench file; allowed here: {allowed}");
-            return Err(wrong(place.clone(), &short(key), text));
+        let others = table.entries.iter().filter(|(key, ..)| !TABLES.contains(&key.as_str()));
+        let allowed = quoted(TABLES.into_iter());
+        let text = format!("belongs in a job, not in a bench file; allowed here: {allowed}");
+        let all: Vec<Complaint> = others
+            .flat_map(|(key, place, _)| wrong(place.clone(), &short(key), text.clone()).0)
+            .collect();
+        if !all.is_empty() {
+            return Err(Complaints(all));
         }
         return Ok(Some(Under { name, folder: folder.to_path_buf(), table }));
     }

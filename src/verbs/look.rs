@@ -9,10 +9,12 @@ use crate::input::{beside, read_text};
 use anyhow::anyhow;
 use restbite::advice::AdviceError;
 use restbite::advice::look::{DRAWS, look as worked_out};
-use restbite::job::log::{Accuracies, Reading, read_log, said};
+use restbite::job::log::{Accuracies, Reading, What, read_log, said};
 use restbite::job::{Source, Written};
 use restbite::sheet::{json, text};
 use restbite::stock::Stock;
+use restbite::units::Quantity;
+use restbite::units::say::figures;
 use std::path::Path;
 
 /// `look`
@@ -29,6 +31,18 @@ pub fn look(args: &cli::Look) -> Outcome {
                 (readings, Accuracies::default())
             }
         };
+        let begun = job.piece.begun.as_ref().map_or(0.0, |begun| begun.is.si());
+        let less = |r: &&Reading| r.what == What::Depth && r.value < begun;
+        if let Some(reading) = readings.iter().find(less) {
+            let mm = |m: f64| figures(1e3 * m, 3);
+            return Err(anyhow!(
+                "a depth of {} mm is less than the {} mm that the piece had when it was begun; read \
+                 it again",
+                mm(reading.value),
+                mm(begun)
+            )
+            .into());
+        }
         let found = worked_out(job, &stock, &readings, accuracies, DRAWS).map_err(|e| match e {
             AdviceError::Reading { .. } => anyhow!(e).into(),
             e => Failure::cannot(e),

@@ -20,22 +20,25 @@ impl Line {
     /// The line of least squares.
     pub fn through(inputs: &[DVector<f64>], outcome: &[f64]) -> Self {
         let k = inputs.first().map_or(0, DVector::len);
-        let mut x =
-            DMatrix::from_iterator(k, inputs.len(), inputs.iter().flat_map(|x| x.iter().copied()));
-        let middle = x.column_mean();
-        x.column_iter_mut().for_each(|mut column| column -= &middle);
+        // A draw a row. Products go by columns, one after the other: the package's own for wide
+        // matrices differs by the machine in its last digit.
+        let mut x = DMatrix::from_fn(inputs.len(), k, |n, k| inputs[n][k]);
+        for mut column in x.column_iter_mut() {
+            let mean = column.mean();
+            column.add_scalar_mut(-mean);
+        }
         let y = DVector::from_column_slice(outcome);
         let y = y.add_scalar(-y.mean());
         let all = y.norm_squared();
         if all <= NOTHING {
             return Self { shares: Vec::new(), r2: 1.0, by: None };
         }
-        let along = &x * &y;
+        let along = x.tr_mul(&y);
         let share = |k: usize| {
-            let own = x.row(k).norm_squared();
+            let own = x.column(k).norm_squared();
             if own > NOTHING { (along[k] * along[k] / own / all).clamp(0.0, 1.0) } else { 0.0 }
         };
-        let by = (&x * x.transpose()).cholesky().map(|c| c.solve(&along));
+        let by = x.tr_mul(&x).cholesky().map(|c| c.solve(&along));
         let r2 = by.as_ref().map_or(0.0, |by| along.dot(by)) / all;
         Self { shares: (0..k).map(share).collect(), r2, by }
     }

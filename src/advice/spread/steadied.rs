@@ -91,13 +91,12 @@ impl Mixture {
     /// Logarithm that a share of all lie under: of the curve over a normal as `narrower` as that
     /// in the sample, and the rest by itself.
     fn quantile(&self, share: f64, narrower: f64) -> Option<f64> {
-        let normal = Normal::standard();
         let under = |value: f64| {
-            let one = |rest: &f64| normal.cdf(self.curve.where_it_is(value - rest) / narrower);
+            let one = |rest: &f64| share_under(self.curve.where_it_is(value - rest) / narrower);
             self.rest.iter().map(one).sum::<f64>() / self.rest.len() as f64
         };
         // From where the curve alone has it; the secant meets so smooth a function in a few steps.
-        let start = normal.inverse_cdf(share);
+        let start = Normal::standard().inverse_cdf(share);
         let slope = narrower * self.curve.slope(narrower * start);
         let mut a = self.curve.at(narrower * start);
         let mut fa = under(a) - share;
@@ -112,6 +111,11 @@ impl Mixture {
         }
         None
     }
+}
+
+/// Share of a standard normal under a value; by `libm`, the same everywhere.
+fn share_under(t: f64) -> f64 {
+    0.5 * libm::erfc(-t * std::f64::consts::FRAC_1_SQRT_2)
 }
 
 /// Of a standard normal.
