@@ -6,6 +6,7 @@ mod bar;
 mod cli;
 mod cores;
 mod files;
+mod help;
 mod input;
 mod shell;
 mod verbs;

@@ -18,8 +18,6 @@ const HIGHEST_V: &str = crate::job::HIGHEST_VOLTAGE;
 /// All packs that the job allows.
 pub fn candidates(job: &Job, stock: &Stock) -> Vec<Source> {
     let most = job.limits.cells.unwrap_or(DEFAULT_CELLS);
-    let more = LARGER_SIZES.into_iter().filter(|n| *n > 8);
-    let sizes: Vec<u32> = HOLDER_SIZES.into_iter().chain(more).filter(|n| *n <= most).collect();
     let own = match &job.source {
         Some(Source::Pack(p)) => Some(p.cell.name.as_str()),
         _ => None,
@@ -31,23 +29,22 @@ pub fn candidates(job: &Job, stock: &Stock) -> Vec<Source> {
     let allowed = |cell: &&stock::Cell| {
         if job.size_cells.is_empty() { on_the_shelf(cell) } else { named(cell) }
     };
+    stock.cells.iter().filter(allowed).flat_map(|cell| wirings_of(cell, most, stock)).collect()
+}
+
+/// Every way to wire at most so many of a cell as holders take them, in every holder.
+pub fn wirings_of(cell: &stock::Cell, most: u32, stock: &Stock) -> Vec<Source> {
+    let more = LARGER_SIZES.into_iter().filter(|n| *n > 8);
     let mut list = Vec::new();
-    for cell in stock.cells.iter().filter(allowed) {
-        for total in &sizes {
-            for parallel in (1..=*total).filter(|p| total % p == 0) {
-                list.extend(in_every_holder(cell, total / parallel, parallel, stock));
-            }
+    for total in HOLDER_SIZES.into_iter().chain(more).filter(|n| *n <= most) {
+        for parallel in (1..=total).filter(|p| total % p == 0) {
+            list.extend(in_every_holder(cell, total / parallel, parallel, stock));
         }
     }
     list
 }
 
-pub fn in_every_holder(
-    cell: &stock::Cell,
-    series: u32,
-    parallel: u32,
-    stock: &Stock,
-) -> Vec<Source> {
+fn in_every_holder(cell: &stock::Cell, series: u32, parallel: u32, stock: &Stock) -> Vec<Source> {
     let highest = parse::<Voltage>(HIGHEST_V).map_or(f64::INFINITY, Quantity::si);
     if f64::from(series) * cell.nominal.is.si() > highest {
         return Vec::new(); // not safe to touch, and refused as a job too

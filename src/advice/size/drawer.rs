@@ -1,7 +1,8 @@
 //! What the studio owns, as sources to choose from.
 
-use super::candidates::{HOLDER_SIZES, LARGER_SIZES, in_every_holder};
+use super::candidates::wirings_of;
 use super::judge::{ENOUGH, current_borne};
+use super::supply::tidy;
 use crate::advice::case::Case;
 use crate::advice::error::AdviceError;
 use crate::job::{Adapter, Job, Owned, Rated, Source, Supply};
@@ -30,16 +31,10 @@ pub fn settings(job: &Job, own: &Supply, stock: &Stock) -> Result<Vec<Supply>, A
     let set = |share: f64| Supply {
         voltage,
         // To two figures, as it is set.
-        current_limit: Some(Current::from_si(two_figures_down(share * most))),
+        current_limit: Some(Current::from_si(tidy(share * most, 0.0, most))),
         ..*own
     };
     Ok(SET.map(set).to_vec())
-}
-
-fn two_figures_down(amps: f64) -> f64 {
-    let unit = libm::pow(10.0, libm::log10(amps).floor() - 1.0);
-    let down = ((amps / unit + 1e-9).floor() * unit * 1e6).round() / 1e6;
-    if down > 0.0 { down } else { amps }
 }
 
 pub(super) fn sources(owned: &Owned, job: &Job, stock: &Stock) -> Vec<Source> {
@@ -48,13 +43,7 @@ pub(super) fn sources(owned: &Owned, job: &Job, stock: &Stock) -> Vec<Source> {
         Rated::Cells { cell, .. } if !asked(cell.name()) => Vec::new(),
         Rated::Cells { cell, have, charge_left, holder } => {
             let most = job.limits.cells.unwrap_or(u32::MAX).min(*have);
-            let sizes = HOLDER_SIZES.into_iter().chain(LARGER_SIZES.into_iter().filter(|n| *n > 8));
-            let mut list = Vec::new();
-            for total in sizes.filter(|n| *n <= most) {
-                for parallel in (1..=total).filter(|p| total % p == 0) {
-                    list.extend(in_every_holder(cell, total / parallel, parallel, stock));
-                }
-            }
+            let mut list = wirings_of(cell, most, stock);
             list.retain_mut(|source| {
                 let Source::Pack(pack) = source else {
                     return true;

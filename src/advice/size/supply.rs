@@ -120,7 +120,7 @@ fn least_current(
 }
 
 /// To two figures, kept within the ends.
-fn tidy(amps: f64, least: f64, most: f64) -> f64 {
+pub(super) fn tidy(amps: f64, least: f64, most: f64) -> f64 {
     let unit = libm::pow(10f64, libm::log10(amps).floor() - 1.0);
     let down = (amps / unit).floor() * unit;
     // Steps of a hundredth print as they are set.
